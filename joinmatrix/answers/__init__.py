@@ -1,0 +1,1 @@
+"""One question a file: gate, next, sequence, sides, trace, changes, sign-off."""

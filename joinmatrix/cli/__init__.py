@@ -1,0 +1,1 @@
+"""The command line: options, one library call, an exit code."""

@@ -1,0 +1,40 @@
+"""What can be wrong with the input or the call as a whole; findings are for all the rest."""
+
+from dataclasses import dataclass
+
+
+class JoinMatrixError(Exception):
+    """Base of every error that joinmatrix raises on purpose; the command line exits 2."""
+
+
+@dataclass(frozen=True)
+class InputError(JoinMatrixError):
+    """A file or folder that cannot be used at all.
+
+    where   file, sheet or cell, as text
+    found   what is there
+    remedy  what to do about it
+    """
+
+    where: str
+    found: str
+    remedy: str = ""
+
+    def __str__(self) -> str:
+        sentence = f"{self.where}: {self.found}" if self.where else self.found
+        return f"{sentence}. {self.remedy}." if self.remedy else f"{sentence}."
+
+
+@dataclass(frozen=True)
+class CallError(JoinMatrixError):
+    """A call that cannot be answered: an unknown stage, several units and no choice of one.
+
+    found   what was asked
+    wanted  what can be asked
+    """
+
+    found: str
+    wanted: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.found}. {self.wanted}." if self.wanted else f"{self.found}."

@@ -1,0 +1,1 @@
+"""Spreadsheets in: grids, headings, words, typed columns, and the account of every row."""

@@ -1,0 +1,1 @@
+"""Which connections of alike sides belong together, and in what they differ."""

@@ -1,0 +1,1 @@
+"""Published tables that the checks use, each with its source."""

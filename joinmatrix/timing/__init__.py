@@ -1,0 +1,1 @@
+"""Rule words to constraints, the temporal network, and the judging of the record."""

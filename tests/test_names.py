@@ -1,0 +1,55 @@
+"""How names are compared."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from joinmatrix.names import folded, nearest, quoted_list
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [
+        pytest.param("H-1", "H-1", True, id="equal"),
+        pytest.param(" H-1 ", "h-1", True, id="trimmed-and-case"),
+        pytest.param("gear  down", "Gear down", True, id="spaces"),
+        pytest.param("gear\u00a0down", "gear down", True, id="no-break-space"),
+        pytest.param("gear\ndown", "gear down", True, id="line-break"),
+        pytest.param("caf\u00e9", "cafe\u0301", True, id="accents-in-two-forms"),
+        pytest.param("J\u200b1", "J1", True, id="invisible"),
+        pytest.param("\uff11", "1", True, id="full-width-figure"),
+        pytest.param("1001", "01001", False, id="leading-zero"),
+        pytest.param("\u0408 1", "J 1", False, id="cyrillic"),
+        pytest.param("H-1", "H1", False, id="punctuation"),
+    ],
+)
+def test_folded(one, other, same):
+    assert (folded(one) == folded(other)) is same
+
+
+@given(st.text())
+def test_folding_twice_is_folding_once(name):
+    assert folded(folded(name)) == folded(name)
+
+
+@pytest.mark.parametrize(
+    ("name", "expected"),
+    [
+        pytest.param("gear dwon", ["gear down"], id="letters-swapped"),
+        pytest.param("zzz", [], id="nothing-like-it"),
+    ],
+)
+def test_nearest(name, expected):
+    assert nearest(name, ["gear down", "wing mate", "fuelling"]) == expected
+
+
+@pytest.mark.parametrize(
+    ("names", "expected"),
+    [
+        pytest.param([], "", id="none"),
+        pytest.param(["a"], '"a"', id="one"),
+        pytest.param(["a", "b", "c"], '"a", "b" or "c"', id="three"),
+    ],
+)
+def test_quoted_list(names, expected):
+    assert quoted_list(names) == expected
