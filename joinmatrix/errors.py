@@ -7,7 +7,8 @@ class JoinMatrixError(Exception):
     """Base of every error that joinmatrix raises on purpose; the command line exits 2."""
 
 
-@dataclass(frozen=True)
+# Not frozen: Python sets the traceback of an error as it passes through a context manager.
+@dataclass(eq=False)
 class InputError(JoinMatrixError):
     """A file or folder that cannot be used at all.
 
@@ -25,7 +26,7 @@ class InputError(JoinMatrixError):
         return f"{sentence}. {self.remedy}." if self.remedy else f"{sentence}."
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False)
 class CallError(JoinMatrixError):
     """A call that cannot be answered: an unknown stage, several units and no choice of one.
 
