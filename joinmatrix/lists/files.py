@@ -1,0 +1,206 @@
+"""Which files a run reads, and what each of them is by its first bytes."""
+
+import os
+from collections.abc import Iterator, Sequence
+from enum import Enum
+from pathlib import Path
+from typing import NamedTuple
+
+from joinmatrix.errors import InputError
+from joinmatrix.lists.bounds import Bounds
+from joinmatrix.place import Place
+
+_READ_IN_FOLDERS = frozenset((".xlsx", ".xlsm", ".csv", ".tsv"))
+# In a folder these could be lists, so leaving them out in silence would be wrong.
+_REFUSED_IN_FOLDERS = frozenset((".xls", ".xlsb", ".ods"))
+_PASSED_OVER = frozenset((".md", ".txt", ".toml"))
+
+
+class Form(Enum):
+    """What a file is."""
+
+    WORKBOOK = "workbook"
+    SEPARATED = "separated"
+
+
+class Input(NamedTuple):
+    """A file to read.
+
+    file  the name to report it by: as given, a folder's files joined to it
+    """
+
+    path: Path
+    file: str
+    form: Form
+
+
+class Walk(NamedTuple):
+    """The files of a run, in reading order, and what was passed over."""
+
+    inputs: tuple[Input, ...]
+    notes: tuple[tuple[Place, str], ...]
+
+
+def walk(paths: Sequence[str | Path], bounds: Bounds) -> Walk:
+    """All files under the paths; a folder's in the order of their names.
+
+    raises  InputError for a file that is missing, locked, empty, or of no kind that can be read
+    """
+    inputs: list[Input] = []
+    notes: list[tuple[Place, str]] = []
+    seen: dict[str, str] = {}
+    for given in paths:
+        for path, file in _files(given, notes):
+            real = os.path.realpath(path)
+            if real in seen:
+                notes.append((Place(file), f"is the same file as {seen[real]}; it was read once"))
+                continue
+            seen[real] = file
+            if len(seen) > bounds.files:
+                raise InputError(
+                    _shown(given),
+                    f"holds more than {bounds.files:,} files",
+                    "Name the files that hold the lists, or raise the bound on files",
+                )
+            inputs.append(Input(path, file, _form(path, file, bounds)))
+    return Walk(tuple(inputs), tuple(notes))
+
+
+def _shown(path: str | Path) -> str:
+    """A name that can be printed: bytes that are no text become question marks."""
+    return os.fsencode(path).decode("utf-8", "replace")
+
+
+def _files(given: str | Path, notes: list[tuple[Place, str]]) -> Iterator[tuple[Path, str]]:
+    path = Path(given)
+    file = _shown(given)
+    try:
+        if path.is_dir():
+            yield from _folder(path, file, notes)
+            return
+        exists = path.exists()
+    except (OSError, ValueError) as error:
+        raise InputError(file, f"cannot be read ({error})", "Check the name") from None
+    if not exists:
+        raise InputError(file, "there is no such file or folder", "Check the name")
+    if path.name.startswith("~$"):
+        notes.append(_lock_note(file, path))
+        return
+    yield path, file
+
+
+def _folder(folder: Path, given: str, notes: list[tuple[Place, str]]) -> Iterator[tuple[Path, str]]:
+    """The lists of a folder and of those in it, by name."""
+    found: list[tuple[str, Path]] = []
+    for root, folders, names in os.walk(folder, onerror=_raise):
+        folders[:] = [each for each in folders if not each.startswith(".")]
+        for name in names:
+            path = Path(root, name)
+            found.append((_shown(path.relative_to(folder).as_posix()), path))
+    for relative, path in sorted(found):
+        file = f"{given.rstrip('/')}/{relative}" if given.rstrip("/") else f"/{relative}"
+        suffix = path.suffix.lower()
+        if path.name.startswith("~$"):
+            notes.append(_lock_note(file, path))
+        elif path.name.startswith(".") or path.stem.upper() == "README" or suffix in _PASSED_OVER:
+            continue
+        elif suffix in _READ_IN_FOLDERS or suffix in _REFUSED_IN_FOLDERS:
+            yield path, file
+        else:
+            notes.append((Place(file), "is no spreadsheet; it was not read"))
+
+
+def _raise(error: OSError) -> None:
+    raise InputError(_shown(error.filename or ""), f"cannot be read ({error.strerror})", "")
+
+
+def _lock_note(file: str, path: Path) -> tuple[Place, str]:
+    name = path.name[2:]
+    return (Place(file), f"is the mark that {name} is open elsewhere; what was last saved is read")
+
+
+# --- what a file is ----------------------------------------------------------------------------
+
+_ZIP, _EMPTY_ZIP = b"PK\x03\x04", b"PK\x05\x06"
+_COMPOUND = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+_SAVE_AS_XLSX = "Open it in a spreadsheet program and save it as .xlsx or .csv"
+_OTHER_FORMS = (
+    (b"%PDF", "is a PDF"),
+    (b"\x89PNG", "is a picture"),
+    (b"\xff\xd8\xff", "is a picture"),
+    (b"GIF8", "is a picture"),
+    (b"\x1f\x8b", "is a packed file"),
+    (b"Rar!", "is a packed file"),
+    (b"7z\xbc\xaf", "is a packed file"),
+    (b"\x7fELF", "is a program"),
+    (b"MZ\x90", "is a program"),
+    (b"{\\rtf", "is a text document"),
+    (b"SQLite format 3", "is a database"),
+)
+
+
+def _form(path: Path, file: str, bounds: Bounds) -> Form:
+    """What the first bytes say, whatever the name says.
+
+    raises  InputError when that is nothing that can be read
+    """
+    try:
+        if not path.is_file():
+            raise InputError(file, "is no file", "Give .xlsx or .csv files, or a folder of them")
+        size = path.stat().st_size
+        with path.open("rb") as stream:
+            head = stream.read(4096)
+            rest = stream.read(1 << 20) if head.startswith(_COMPOUND) else b""
+    except PermissionError:
+        raise locked(file) from None
+    except OSError as error:
+        raise InputError(file, f"cannot be read ({error.strerror})", "") from None
+    if not head:
+        raise InputError(file, "is empty: zero bytes", "Copy it again")
+    if size > bounds.file_bytes:
+        raise InputError(
+            file,
+            f"is {size / (1 << 20):,.0f} MiB, more than {bounds.file_bytes >> 20:,} MiB",
+            "Split it, or raise the bound on the size of a file",
+        )
+    return _form_of(head, rest, file)
+
+
+def locked(file: str) -> InputError:
+    """The error for a file that another program keeps to itself."""
+    return InputError(
+        file, "may not be read", "Close it in other programs, or ask for the right to read it"
+    )
+
+
+def _form_of(head: bytes, rest: bytes, file: str) -> Form:
+    if head.startswith(_ZIP):
+        return _archive_form(head, file)
+    if head.startswith(_EMPTY_ZIP):
+        raise InputError(file, "is an archive with nothing in it", "Copy it again")
+    if head.startswith(_COMPOUND):
+        raise _compound(head + rest, file)
+    for mark, what in _OTHER_FORMS:
+        if head.startswith(mark):
+            raise InputError(file, f"{what}, not a spreadsheet", "Give .xlsx or .csv files")
+    start = head.lstrip(b"\xef\xbb\xbf \t\r\n")[:200].lower()
+    if start.startswith((b"<!doctype html", b"<html", b"<?xml", b"<table")):
+        raise InputError(file, "is a web page or XML, whatever its name says", _SAVE_AS_XLSX)
+    return Form.SEPARATED
+
+
+def _archive_form(head: bytes, file: str) -> Form:
+    if b"mimetypeapplication/vnd.oasis.opendocument" in head[:200]:
+        raise InputError(file, "is an OpenDocument file (.ods)", _SAVE_AS_XLSX)
+    if file.lower().endswith(".xlsb"):
+        raise InputError(file, "is a binary workbook (.xlsb)", _SAVE_AS_XLSX)
+    return Form.WORKBOOK
+
+
+def _compound(head: bytes, file: str) -> InputError:
+    """A file in the container of the old formats, which also wraps protected new ones."""
+    if "EncryptedPackage".encode("utf-16-le") in head:
+        return InputError(
+            file, "is protected by a password", "Save a copy without one and give that"
+        )
+    return InputError(file, "is a workbook in the old format (.xls)", _SAVE_AS_XLSX)

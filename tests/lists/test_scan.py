@@ -1,0 +1,111 @@
+import io
+import time
+
+import pytest
+
+from joinmatrix.errors import InputError
+from joinmatrix.lists.bounds import Bounds
+from joinmatrix.lists.grid import Cell
+from joinmatrix.lists.scan import Part, check_reach, look_through
+
+
+def look(xml, *, exactly=False, padded=0):
+    """Look through a sheet part; `padded` puts that many plain rows around, to span pieces."""
+    rows = b"".join(
+        b'<row r="%d"><c r="A%d" t="s"><v>0</v></c></row>' % (n, n) for n in range(1, padded)
+    )
+    data = b"<worksheet>" + rows + xml + b"</worksheet>"
+    return look_through(io.BytesIO(data), Part("a.xlsx: S", len(data)), exactly=exactly)
+
+
+@pytest.mark.parametrize("padded", [0, 20_000])
+@pytest.mark.parametrize(
+    ("xml", "row", "column"),
+    [
+        pytest.param(b'<row r="3"><c r="C3"><v>1</v></c></row>', 3, 3, id="plain"),
+        pytest.param(
+            b'<row r="3"><c r="XFD1048576"><v>1</v></c></row>', 1_048_576, 16_384, id="far"
+        ),
+        pytest.param(b'<row><c s="1" r="BA7"><v>1</v></c></row>', 7, 53, id="r-is-not-first"),
+        pytest.param(b"<row><c><v>1</v></c><c><v>2</v></c></row>", 1, 2, id="no-references"),
+        pytest.param(
+            b"<x:row r='9'><x:c r='DA9'><x:v>1</x:v></x:c></x:row>", 9, 105, id="prefixed"
+        ),
+        pytest.param(b'<row r="9"><c\tr = "DA9"><v>1</v></c></row>', 9, 105, id="odd-spaces"),
+        pytest.param(
+            b'<row r="9"><c q=">" r="DA9"><v>1</v></c></row>', 9, 105, id="bracket-in-quotes"
+        ),
+        pytest.param(
+            b'<!-- <c " --><row r="9"><c r="DA9"><v>1</v></c></row>', 9, 105, id="comment"
+        ),
+        pytest.param(b'<row r="9"><c r="da9"><v>1</v></c></row>', 9, 105, id="small-letters"),
+    ],
+)
+def test_the_reach_is_never_too_small(xml, row, column, padded):
+    for exactly in (False, True):
+        reach, _ = look(xml, exactly=exactly, padded=padded)
+        assert reach.row >= max(row, padded - 1)
+        assert reach.column >= column
+
+
+def test_cells_far_apart_are_refused_by_name():
+    xml = b'<row r="1"><c r="XFD1"><v>1</v></c></row>'
+    xml += b'<row r="1048576"><c r="A1048576"><v>1</v></c></row>'
+    reach, _ = look(xml, exactly=True)
+    with pytest.raises(InputError, match="reaches to A1048576 and XFD1: 1,048,576 rows by 16,384"):
+        check_reach(reach, Part("a.xlsx: S", 1), Bounds())
+
+
+def test_formatted_blank_cells_do_not_count():
+    reach, _ = look(b'<row r="1048576"><c r="XFD1048576" s="3"/></row>', exactly=True)
+    assert reach.column == 0
+
+
+@pytest.mark.parametrize("padded", [0, 20_000])
+def test_marks(padded):
+    xml = (
+        b'<row r="30000" hidden="1"><c r="B30000" t="e"><f>1/0</f><v>#DIV/0!</v></c></row>'
+        b'<row r="30001" ht="0" customHeight="1"><c r="C30001"><f>A1</f></c></row>'
+        b'<row r="30002" spans="1:3"><c r="C30002" t="str"><f>A1</f><v></v></c>'
+        b'<c r="D30002"><f t="shared" si="0"/><v>0</v></c><c r="E30002"><f/><v/></c></row>'
+        b'<row r="30003" spans="1:3"><c t="e" r="B30003"><v>#NEW!</v></c></row>'
+    )
+    _, marks = look(xml, padded=padded)
+    assert marks.errors == {Cell(30000, 2): "#DIV/0!", Cell(30003, 2): "#NEW!"}
+    assert marks.uncalculated == {Cell(30001, 3), Cell(30002, 5)}
+    assert marks.hidden_rows == {30000, 30001}
+    assert marks.zero_formulas[4] == (1, 1)
+
+
+def test_hidden_columns_and_filter():
+    data = (
+        b'<worksheet><cols><col min="2" max="3" hidden="1"/><col min="9" max="9"/></cols>'
+        b"<sheetData/><autoFilter ref='A1:B2'><filterColumn colId='0'/></autoFilter></worksheet>"
+    )
+    _, marks = look_through(io.BytesIO(data), Part("a", len(data)))
+    assert marks.hidden_columns == {2, 3}
+    assert marks.filtered
+
+
+@pytest.mark.parametrize(
+    ("data", "found"),
+    [
+        (b'<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a "b">]><worksheet/>', "DOCTYPE"),
+        ('<?xml version="1.0"?><worksheet/>'.encode("utf-16"), "not written in UTF-8"),
+    ],
+)
+def test_what_no_spreadsheet_program_writes(data, found):
+    with pytest.raises(InputError, match=found):
+        look_through(io.BytesIO(data), Part("a.xlsx: S", len(data)))
+
+
+def test_a_part_larger_than_it_says_is_refused():
+    with pytest.raises(InputError, match="unpacks to more than it says"):
+        look_through(io.BytesIO(b"<worksheet>" + b" " * 999), Part("a.xlsx: S", 100))
+
+
+def test_a_long_piece_without_a_cell_costs_no_more_than_its_length():
+    data = b"<worksheet>" + b"x" * (16 << 20)
+    started = time.perf_counter()
+    look_through(io.BytesIO(data), Part("a", len(data)))
+    assert time.perf_counter() - started < 5
