@@ -1,0 +1,165 @@
+"""From the values of a column to its text, and the dates of a date column to ISO text.
+
+Worked out once for each different value: a column of a hundred thousand cells has a few dozen.
+"""
+
+import re
+from collections.abc import Iterable, Mapping
+from datetime import date, datetime, time, timedelta
+from typing import NamedTuple
+
+from joinmatrix.lists.grid import Value
+from joinmatrix.lists.words import NumberDate, clock_time, date_or_time, year_last_date
+
+_INVISIBLE_ENDS = "\ufeff\u200b\u200c\u200d\u2060\u00ad"
+_LINE_BREAKS = re.compile(r"\r\n|[\r\v\f\x85\u2028\u2029]")
+_EXACT_DIGITS = 1e15  # beyond it a spreadsheet has rounded the number already
+_NOTHING = frozenset(("-", "--", "–", "—", "n/a", "na", "none", "nil", "tbd", "permanent"))
+_DAY_ZERO = date(1899, 12, 30)  # serial 0 of a spreadsheet's calendar, for dates after 1900-02
+_FIRST_YEAR, _LAST_YEAR = 1980, 2100  # a date outside is a slip of the hand
+
+
+def text_of(value: Value) -> str:
+    """The value as text, as Table describes it."""
+    if isinstance(value, str):
+        return _clean(value)
+    if isinstance(value, float):
+        return _number_text(value)
+    if isinstance(value, datetime):
+        return _moment_text(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, time):
+        return _time_text(value.hour, value.minute, value.second)
+    if isinstance(value, timedelta):
+        minutes, seconds = divmod(round(value.total_seconds()), 60)
+        return _time_text(*divmod(minutes, 60), seconds)
+    return str(value)
+
+
+def texts(values: Iterable[Value]) -> dict[Value, str]:
+    """Every value with its text."""
+    return {value: text_of(value) for value in values}
+
+
+def _clean(text: str) -> str:
+    """Without the spaces and invisible marks around it, and with one kind of line break."""
+    if text.isprintable() and text[:1] != " " and text[-1:] != " ":
+        return text
+    if "_x000" in text:
+        text = text.replace("_x000D_", "\r").replace("_x000A_", "\n").replace("_x0009_", "\t")
+    text = _LINE_BREAKS.sub("\n", text).strip()
+    return text if text.isascii() else text.strip(_INVISIBLE_ENDS + " \xa0\n\t").strip()
+
+
+def _number_text(value: float) -> str:
+    """Whole numbers without a point, others to 15 digits, which hides the noise of floats."""
+    if value.is_integer() and abs(value) < _EXACT_DIGITS:
+        return str(int(value))
+    return f"{value:.15g}"
+
+
+def _moment_text(value: datetime) -> str:
+    """To the second: a spreadsheet stores times as fractions, which are off by microseconds."""
+    value = (value + timedelta(microseconds=500_000)).replace(microsecond=0)
+    if not (value.hour or value.minute or value.second):
+        return value.date().isoformat()
+    return value.isoformat(timespec="seconds" if value.second else "minutes")
+
+
+def _time_text(hours: int, minutes: int, seconds: int) -> str:
+    return f"{hours:02}:{minutes:02}" + (f":{seconds:02}" if seconds else "")
+
+
+# --- date columns ------------------------------------------------------------------------------
+
+
+class Dates(NamedTuple):
+    """The dates of a column.
+
+    iso      value -> ISO text, "" for a blank or what cannot be read
+    bad      value -> what is wrong with it, a clause
+    order    how dates such as 4/3/2026 are read: "day first", "month first" or ""
+    because  the text that shows it
+    """
+
+    iso: Mapping[Value, str]
+    bad: Mapping[Value, str]
+    order: str = ""
+    because: str = ""
+
+
+def dates_of(values: Iterable[Value]) -> Dates:
+    """Read the different values of a date column; day or month first is one answer for all."""
+    iso: dict[Value, str] = {}
+    bad: dict[Value, str] = {}
+    undecided: dict[str, NumberDate] = {}
+    year_last: dict[str, NumberDate] = {}
+    for value in values:
+        text = text_of(value)
+        if isinstance(value, str):
+            if (numbers := year_last_date(text)) is not None:
+                year_last[value] = numbers
+            found = date_or_time(text)
+            if found is not None or not text or text.lower() in _NOTHING:
+                iso[value] = found or ""
+            elif numbers is not None and numbers.iso(day_first=True):
+                undecided[value] = numbers
+            else:
+                iso[value], bad[value] = "", f'"{text}" is no date'
+        else:
+            iso[value], bad[value] = _dated(value, text)
+    order, because = _day_or_month(year_last)
+    for value, numbers in undecided.items():
+        iso[value] = numbers.iso(day_first=order == "day first") or "" if order else ""
+        if not order:
+            bad[value] = f'"{text_of(value)}" {because}'
+    for value, text in iso.items():
+        if text and not _FIRST_YEAR <= int(text[:4]) <= _LAST_YEAR:
+            bad[value] = f"{text} is outside the years {_FIRST_YEAR} to {_LAST_YEAR}"
+            iso[value] = ""
+    bad = {value: why for value, why in bad.items() if why}
+    return Dates(iso, bad, order if undecided else "", because if undecided else "")
+
+
+def _dated(value: Value, text: str) -> tuple[str, str]:
+    """ISO text of a value that is no text, or why it is none."""
+    if isinstance(value, date):
+        return text, ""
+    if isinstance(value, float | int):
+        if (whole := date_or_time(text)) is not None:
+            return whole, ""  # 20260304 typed as a number
+        if 0 < value < 100_000:
+            day = _DAY_ZERO + timedelta(days=int(value))
+            return "", f"{text} is a number without a date format (as a date it is {day})"
+    return "", f"{text} is no date"
+
+
+def _day_or_month(dates: Mapping[str, NumberDate]) -> tuple[str, str]:
+    """Which comes first in dates with the year last, and what shows it; "" and why when unknown.
+
+    One date whose reading is certain decides for the column. With dots the day comes first
+    everywhere such dates are written.
+    """
+    day = next((text for text, each in dates.items() if not each.iso(day_first=False)), "")
+    month = next((text for text, each in dates.items() if not each.iso(day_first=True)), "")
+    if day and month:
+        return "", f'could be day or month first: the column has "{day}" and "{month}"'
+    if day or month:
+        return ("day first", day) if day else ("month first", month)
+    if dates and all(each.mark == "." for each in dates.values()):
+        return "day first", "dates with dots"
+    return "", "could be day or month first, and no date in the column tells which"
+
+
+def clock_texts(values: Iterable[Value]) -> tuple[dict[Value, str], dict[Value, str]]:
+    """Times of day as "10:30", and what is wrong with those that are none."""
+    clocks: dict[Value, str] = {}
+    bad: dict[Value, str] = {}
+    for value in values:
+        text = text_of(value)
+        found = text if isinstance(value, time) else clock_time(text)
+        clocks[value] = found or ""
+        if text and not found and text.lower() not in _NOTHING:
+            bad[value] = f'"{text}" is no time of day'
+    return clocks, bad
