@@ -1,0 +1,421 @@
+"""The record and the tick columns to acts: who did what to which connection, stage or item."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from joinmatrix.assembly.gathered import Gathered
+from joinmatrix.assembly.model import (
+    UNKNOWN_PAST,
+    Act,
+    Conflict,
+    Connection,
+    Entry,
+    Key,
+    Moment,
+    Stage,
+    Temporary,
+)
+from joinmatrix.assembly.moments import Clock
+from joinmatrix.assembly.sides import Sides
+from joinmatrix.errors import CallError
+from joinmatrix.lists import words
+from joinmatrix.lists.table import ListKind, Source, Table, Trouble
+from joinmatrix.names import folded, nearest, quoted_list
+
+# Which acts can be done to what, in the words of the record.
+ACTS_OF = {
+    "connection": (Act.PLACED, Act.MADE, Act.MEASURED, Act.INSPECTED, Act.OPENED),
+    "stage": (Act.STARTED, Act.DONE),
+    "item": (Act.FITTED, Act.REMOVED),
+}
+_SUBJECT_OF = {act: subject for subject, acts in ACTS_OF.items() for act in acts}
+_TICKS = (Act.MADE, Act.INSPECTED)
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the lists have, for finding what an entry is about.
+
+    sides_of  subject -> folded name -> the sides on which it is listed
+    names     subject -> names as written
+    joint_of  folded name of a connection or item -> folded name of its joint
+    """
+
+    sides_of: Mapping[str, Mapping[str, tuple[str, ...]]]
+    names: Mapping[str, Mapping[str, str]]
+    joint_of: Mapping[str, str]
+
+
+def known_names(
+    connections: Iterable[Connection], stages: Iterable[Stage], temporary: Iterable[Temporary]
+) -> Known:
+    """What an entry can be about."""
+    sides_of: dict[str, dict[str, tuple[str, ...]]] = {subject: {} for subject in ACTS_OF}
+    names: dict[str, dict[str, str]] = {subject: {} for subject in ACTS_OF}
+    joint_of: dict[str, str] = {}
+    listed = (
+        ("connection", ((each.key, each.id) for each in connections)),
+        ("stage", ((each.key, each.name) for each in stages)),
+        ("item", ((each.key, each.name) for each in temporary)),
+    )
+    for subject, things in listed:
+        sides, written = sides_of[subject], names[subject]
+        for key, name in things:
+            sides[key.name] = (*sides.get(key.name, ()), key.side)
+            written.setdefault(key.name, name)
+    for item in temporary:
+        joint_of.setdefault(item.key.name, folded(item.joint))
+    for connection in connections:
+        joint_of[connection.key.name] = connection.joint_key
+    return Known(sides_of, names, joint_of)
+
+
+def units_of(tables: Sequence[Table]) -> list[str]:
+    """The unit serials that the record names, as first written, in reading order."""
+    serials: dict[str, str] = {}
+    for table in tables:
+        if table.kind is ListKind.RECORD:
+            for text in dict.fromkeys(table.column("unit serial")):
+                if text:
+                    serials.setdefault(folded(text), text)
+    return list(serials.values())
+
+
+def chosen_unit(tables: Sequence[Table], unit: str | None) -> str:
+    """The unit to look at, "" when the record names none.
+
+    raises  CallError when the record holds several and none is chosen, or not the chosen one
+    """
+    serials = units_of(tables)
+    if unit is None:
+        if len(serials) > 1:
+            raise CallError(
+                f"the record holds several units: {quoted_list(serials, 'and')}",
+                f'say which one with --unit, as --unit "{serials[0]}"',
+            )
+        return serials[0] if serials else ""
+    for serial in serials:
+        if folded(serial) == folded(unit):
+            return serial
+    have = f"it has {quoted_list(serials, 'and')}" if serials else "it names no unit serial"
+    raise CallError(f'unit "{unit}" is not in the record', have)
+
+
+class _Reader:
+    """Rows of the record to entries."""
+
+    def __init__(self, clock: Clock, sides: Sides, known: Known, gathered: Gathered) -> None:
+        self._clock = clock
+        self._sides = sides
+        self._known = known
+        self._gathered = gathered
+
+    def entries(self, table: Table, unit: str, several: bool) -> Iterator[Entry]:
+        """The entries of one record list for one unit."""
+        serial = folded(unit)
+        serials = table.column("unit serial")
+        for index in range(len(table.rows)):
+            row = Source(table, index)
+            if unit and serials[index] and folded(serials[index]) != serial:
+                self._gathered.aside.append((row, f'another unit: "{serials[index]}"'))
+            elif several and not serials[index]:
+                found = "this entry has no unit serial, and the record holds several units"
+                self._gathered.refuse(row, "unit serial", found, f'write the serial, as "{unit}"')
+            else:
+                yield from self._entry(row)
+
+    def _entry(self, row: Source) -> Iterator[Entry]:
+        act = self._act(row)
+        if act is None:
+            return
+        subject = _SUBJECT_OF[act]
+        name = row.text(subject)
+        if not name:
+            self._refuse_subject(row, act)
+            return
+        key_name, labels = self._labels(row, subject, name)
+        if labels is None:
+            return
+        when = self._clock.moment(row.text("when"), self._seq(row))
+        for label in labels:
+            yield Entry(
+                subject, Key(key_name, label), name, act, when, row.text("by"), False, (row,)
+            )
+
+    def _act(self, row: Source) -> Act | None:
+        text = row.text("act")
+        word = words.act_word(text)
+        if word is not None:
+            return Act(word)
+        filled = [subject for subject in ACTS_OF if row.text(subject)]
+        allowed = [act.value for subject in filled or ACTS_OF for act in ACTS_OF[subject]]
+        found = f'act "{text}" is not understood' if text else "this entry has no act"
+        self._gathered.refuse(row, "act", found, f"write {quoted_list(allowed)}")
+        return None
+
+    def _refuse_subject(self, row: Source, act: Act) -> None:
+        filled = [subject for subject in ACTS_OF if row.text(subject)]
+        wanted = _SUBJECT_OF[act]
+        if not filled:
+            found, remedy = f'"{act}" is recorded without saying of what', f"name the {wanted}"
+        else:
+            other = filled[0]
+            found = f'a {other} cannot be "{row.text("act")}"'
+            allowed = quoted_list(act.value for act in ACTS_OF[other])
+            remedy = f"write {allowed}, or name a {wanted} in place of the {other}"
+        self._gathered.refuse(row, "act", found, remedy)
+
+    def _labels(self, row: Source, subject: str, name: str) -> tuple[str, tuple[str, ...] | None]:
+        """The folded name and the sides that an entry means; None when it is set aside."""
+        key_name, text = folded(name), row.text("side")
+        sides_of = self._known.sides_of[subject]
+        if key_name not in sides_of and not text:
+            key_name, text = self._with_trailing_side(key_name, sides_of)
+        listed = sides_of.get(key_name, ())
+        joint_key = self._known.joint_of.get(key_name) if subject != "stage" else None
+        labels = self._sides.labels(text, joint_key)
+        if labels is None:
+            found = f'side "{text}" is not understood'
+            expected = self._sides.expected(joint_key)
+            self._gathered.refuse(row, "side", found, f"write {expected}")
+            return key_name, None
+        if labels:
+            both = [label for label in labels if label in listed]
+            return key_name, tuple(both) if len(labels) > 1 and both else labels
+        if subject == "stage":
+            return key_name, listed or ("",)
+        if len(listed) > 1:
+            on = quoted_list(listed, "and")
+            found = f'{subject} "{name}" is on sides {on}, and this entry names none'
+            self._gathered.refuse(row, "side", found, f"write {quoted_list(listed)}")
+            return key_name, None
+        return key_name, listed or ("",)
+
+    @staticmethod
+    def _with_trailing_side(name: str, sides_of: Mapping[str, tuple[str, ...]]) -> tuple[str, str]:
+        """A stage "outer wing mate L" is the stage "outer wing mate" on its side L."""
+        base, _, last = name.rpartition(" ")
+        return (base, last) if base in sides_of else (name, "")
+
+    def _seq(self, row: Source) -> float | None:
+        text = row.text("seq")
+        number = words.number(text) if text else None
+        if text and number is None:
+            self._gathered.troubles.append(
+                Trouble(row.place("seq"), f'seq "{text}" is not a number', "write a number")
+            )
+        return number
+
+
+def _ticks(
+    table: Table, keys_of: Mapping[int, list[Connection]], clock: Clock, gathered: Gathered
+) -> Iterator[Entry]:
+    """The acts that the tick columns of a connections list stand for."""
+    for act in _TICKS:
+        names = (act.value, f"{act.value} on", f"{act.value} by")
+        if not any(name in table.cells for name in names):
+            continue
+        texts = list(zip(*(table.column(name) for name in names), strict=True))
+        understood = {text: _tick(*text) for text in set(texts)}
+        for index, text in enumerate(texts):
+            tick = understood[text]
+            if isinstance(tick, str):
+                row = Source(table, index)
+                column = names[0] if text[0] else names[1]
+                gathered.troubles.append(
+                    Trouble(
+                        row.place(column),
+                        tick.format(column=act.value),
+                        'write "x" or a date when it is done, and leave it blank when it is not',
+                        connections=(row.text("connection"),),
+                    )
+                )
+            elif tick.done:
+                when = clock.moment(tick.on)
+                for connection in keys_of.get(index, ()):
+                    yield Entry(
+                        "connection", connection.key, connection.id, act, when, tick.by, True,
+                        (Source(table, index),),
+                    )  # fmt: skip
+
+
+def _tick(mark: str, on: str, by: str) -> words.Tick | str:
+    """What a tick, its date and its name say together; a sentence when they do not agree."""
+    found = words.tick(mark)
+    if found is None:
+        return f'{{column}} "{mark}" is not understood as a tick'
+    if not mark:
+        return words.Tick(bool(on or by), on, by)
+    if not found.done:
+        if on or by:
+            return f'{{column}} says "{mark}", and yet it is dated or signed'
+        return found
+    if on and found.on and on != found.on:
+        return f'{{column}} gives two dates, "{found.on}" and "{on}"'
+    return words.Tick(True, on or found.on, by or found.by)
+
+
+def read_entries(
+    tables: Sequence[Table],
+    connections: Sequence[Connection],
+    known: Known,
+    sides: Sides,
+    unit: str,
+    gathered: Gathered,
+) -> tuple[Entry, ...]:
+    """Every act that the record and the ticks give, in row order; one act, one entry."""
+    clock = Clock(_stamps(tables))
+    if clock.offset is not None:
+        first = next(table for table in tables if table.kind is ListKind.RECORD)
+        sentence = f"times with different offsets from UTC were all moved to UTC{_signed(clock)}"
+        gathered.notes.append((Source(first, 0).place("when"), sentence))
+    reader = _Reader(clock, sides, known, gathered)
+    several = len(units_of(tables)) > 1
+    recorded: list[Entry] = []
+    for table in tables:
+        if table.kind is ListKind.RECORD:
+            recorded.extend(reader.entries(table, unit, several))
+    recorded = _one_act_each(recorded)
+    ticks = _one_act_each(_all_ticks(tables, connections, clock, gathered))
+    return tuple(_with_ticks(recorded, ticks, gathered))
+
+
+def _signed(clock: Clock) -> str:
+    minutes = int((clock.offset.total_seconds() if clock.offset else 0) // 60)
+    return f"{'-' if minutes < 0 else '+'}{abs(minutes) // 60:02}:{abs(minutes) % 60:02}"
+
+
+def _stamps(tables: Sequence[Table]) -> Iterator[str]:
+    for table in tables:
+        if table.kind is ListKind.RECORD:
+            yield from table.column("when")
+
+
+def _all_ticks(
+    tables: Sequence[Table], connections: Sequence[Connection], clock: Clock, gathered: Gathered
+) -> Iterator[Entry]:
+    ticked = [
+        table
+        for table in tables
+        if table.kind is ListKind.CONNECTIONS
+        and any(act.value in name for act in _TICKS for name in table.cells)
+    ]
+    if not ticked:
+        return
+    of_table: dict[int, dict[int, list[Connection]]] = {id(table): {} for table in ticked}
+    for connection in connections:
+        for row in connection.rows:
+            rows = of_table.get(id(row.table))
+            if rows is not None:
+                rows.setdefault(row.index, []).append(connection)
+    for table in ticked:
+        yield from _ticks(table, of_table[id(table)], clock, gathered)
+
+
+def _one_act_each(entries: Iterable[Entry]) -> list[Entry]:
+    """Entries of the same thing, side, act and time are one act, read from several rows."""
+    entries = list(entries)
+    if len({(entry.key, entry.act) for entry in entries}) == len(entries):
+        return entries
+    merged: dict[tuple[str, Key, Act, int, int], Entry] = {}
+    for entry in entries:
+        key = (entry.subject, entry.key, entry.act, entry.when.low, entry.when.high)
+        known = merged.get(key)
+        if known is None:
+            merged[key] = entry
+        else:
+            merged[key] = known._replace(
+                rows=known.rows + entry.rows, by=_first_name(known.by, entry.by)
+            )
+    return list(merged.values())
+
+
+def _first_name(*names: str) -> str:
+    """One of several signatures of an act, the same whatever the order of the rows."""
+    return min(filter(None, names), key=lambda name: (folded(name), name), default="")
+
+
+def _with_ticks(
+    recorded: list[Entry], ticks: Iterable[Entry], gathered: Gathered
+) -> Iterator[Entry]:
+    """The entries of the record, and the ticks of acts that it does not have.
+
+    A tick and an entry of the same act are one act; when their dates or names differ, the two
+    lists disagree, and the record counts.
+    """
+    of_act: defaultdict[tuple[Key, Act], list[int]] = defaultdict(list)
+    for number, entry in enumerate(recorded):
+        if entry.subject == "connection":
+            of_act[entry.key, entry.act].append(number)
+    alone = []
+    clashes: dict[tuple[str, Source], list[tuple[Entry, Entry]]] = {}
+    for tick in ticks:
+        numbers = of_act.get((tick.key, tick.act))
+        if not numbers:
+            alone.append(tick)
+            continue
+        same = [number for number in numbers if _same_day(recorded[number].when, tick.when)]
+        number = same[-1] if same else numbers[-1]
+        entry = recorded[number]
+        if not same:
+            clashes.setdefault((f"{tick.act} on", tick.rows[0]), []).append((tick, entry))
+        elif tick.by and entry.by and folded(tick.by) != folded(entry.by):
+            clashes.setdefault((f"{tick.act} by", tick.rows[0]), []).append((tick, entry))
+        else:
+            recorded[number] = entry._replace(by=entry.by or tick.by)
+    for (column, row), pairs in clashes.items():
+        gathered.conflicts.append(_clash(column, row, pairs))
+    yield from recorded
+    yield from _ticks_agreed(alone, gathered)
+
+
+def _same_day(recorded: Moment, tick: Moment) -> bool:
+    return tick.low <= recorded.high and recorded.low <= tick.high
+
+
+def _clash(column: str, row: Source, pairs: list[tuple[Entry, Entry]]) -> Conflict:
+    tick, entry = pairs[0]
+    by = column.endswith(" by")
+    cell = row.place(column) if row.text(column) else tick.cell()
+    values = (
+        (tick.by if by else tick.when.text, cell),
+        (entry.by if by else entry.when.text, entry.cell("by" if by else "when")),
+    )
+    labels = tuple(each.key.side for each, _ in pairs)
+    return Conflict(tick.name, row.text("joint"), labels, column, values)
+
+
+def _ticks_agreed(ticks: list[Entry], gathered: Gathered) -> Iterator[Entry]:
+    """Ticks of one act in several lists are one act; different dates are a conflict."""
+    if len({(tick.key, tick.act) for tick in ticks}) == len(ticks):
+        yield from ticks
+        return
+    of_act: defaultdict[tuple[Key, Act], list[Entry]] = defaultdict(list)
+    for tick in ticks:
+        of_act[tick.key, tick.act].append(tick)
+    seen: dict[tuple[Source, ...], tuple[list[str], list[Entry], str]] = {}
+    for same in of_act.values():
+        best = max(same, key=lambda tick: tick.when.low)
+        dated = [tick for tick in same if tick.when.low != UNKNOWN_PAST]
+        rows = tuple(row for tick in same for row in tick.rows)
+        yield best._replace(rows=rows, by=_first_name(*(tick.by for tick in same)))
+        if len({tick.when.low for tick in dated}) > 1:
+            column = f"{best.act} on"
+            seen.setdefault(rows, ([], dated, column))[0].append(best.key.side)
+    for labels, dated, column in seen.values():
+        values = tuple((tick.when.text, tick.cell()) for tick in dated)
+        joint = dated[0].rows[0].text("joint")
+        gathered.conflicts.append(Conflict(dated[0].name, joint, tuple(labels), column, values))
+
+
+def latest(entries: Iterable[Entry]) -> int | None:
+    """The latest time that the entries show for certain, minutes; None when none has a time."""
+    return max(
+        (entry.when.low for entry in entries if entry.when.low != UNKNOWN_PAST), default=None
+    )
+
+
+def unlisted_names(name: str, known: Known, subject: str) -> list[str]:
+    """The listed names nearest to one that no list has."""
+    return nearest(name, known.names[subject].values())
