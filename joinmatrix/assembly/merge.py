@@ -1,0 +1,69 @@
+"""Lists in, one assembly out."""
+
+from joinmatrix.assembly.connections import read_connections
+from joinmatrix.assembly.gathered import Gathered
+from joinmatrix.assembly.lookalike_names import lookalike_names
+from joinmatrix.assembly.model import Assembly
+from joinmatrix.assembly.moments import Clock
+from joinmatrix.assembly.record import chosen_unit, known_names, latest, read_entries
+from joinmatrix.assembly.sides import read_joints
+from joinmatrix.assembly.small_lists import (
+    read_differences,
+    read_people,
+    read_runs,
+    read_stages,
+    read_temporary,
+    read_tools,
+)
+from joinmatrix.errors import CallError
+from joinmatrix.lists import words
+from joinmatrix.lists.table import Reading
+
+
+def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = None) -> Assembly:
+    """Merge everything that was read into one assembly.
+
+    as_of   ISO date or time at which to judge; by default the latest time of the record
+    unit    serial of the unit to look at; needed when the record holds several
+    raises  CallError for a time that is none, or a unit that is missing or not chosen
+    """
+    tables = reading.tables
+    gathered = Gathered(troubles=list(reading.troubles), notes=list(reading.notes))
+    serial = chosen_unit(tables, unit)
+    joints, sides = read_joints(tables, gathered)
+    connections = read_connections(tables, joints, sides, gathered)
+    stages = read_stages(tables, sides, gathered)
+    temporary = read_temporary(tables, sides, gathered)
+    known = known_names(connections, stages, temporary)
+    entries = read_entries(tables, connections, known, sides, serial, gathered)
+    gathered.troubles.extend(lookalike_names(connections))
+    return Assembly(
+        connections=connections,
+        stages=stages,
+        runs=read_runs(tables, sides, connections, gathered),
+        joints=joints,
+        differences=read_differences(tables, sides, gathered),
+        temporary=temporary,
+        people=read_people(tables, gathered),
+        tools=read_tools(tables),
+        entries=entries,
+        given=frozenset(table.kind for table in tables),
+        aside=tuple(gathered.aside),
+        conflicts=tuple(gathered.conflicts),
+        repeats=tuple(gathered.repeats),
+        troubles=tuple(gathered.troubles),
+        notes=tuple(gathered.notes),
+        by_key={connection.key: connection for connection in connections},
+        alike=sides.alike,
+        unit=serial,
+        plan_only=not entries,
+        as_of=_moment(as_of) if as_of else latest(entries),
+    )
+
+
+def _moment(text: str) -> int:
+    """Minutes of a time that the caller gave; the end of the day for a bare date."""
+    stamp = words.date_or_time(text)
+    if stamp is None:
+        raise CallError(f'"{text}" is not a time', 'write it as "2026-03-04" or "2026-03-04 10:30"')
+    return Clock([stamp]).moment(stamp).high
