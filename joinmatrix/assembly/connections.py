@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
 from joinmatrix.assembly.gathered import Gathered
-from joinmatrix.assembly.model import Conflict, Connection, Joint, Key, Repeat
+from joinmatrix.assembly.model import Conflict, Connection, Joint, Key, Repeat, gives_size
 from joinmatrix.assembly.sides import Sides
 from joinmatrix.lists import words
 from joinmatrix.lists.table import ListKind, Source, Table, Trouble
@@ -30,6 +30,7 @@ _FLIGHT_CONTROL = re.compile(
 )
 
 Row = tuple[str, ...]
+Values = tuple[tuple[str, Place], ...]  # what was written, and where
 
 
 def read_connections(
@@ -118,7 +119,7 @@ class _Merging:
         self._packed = packed
         self._joint_names = joint_names
         self._gathered = gathered
-        self._conflicts: dict[tuple[str, tuple[Place, ...]], list[tuple[Connection, str]]] = {}
+        self._conflicts: dict[tuple[str, Values], list[Connection]] = {}
         self._repeats: dict[tuple[Source, ...], list[Connection]] = {}
         self._unclear: dict[Place, Trouble] = {}
 
@@ -147,8 +148,9 @@ class _Merging:
         made = self._finish(key, tuple(merged), tuple(rows), frozenset(disputed))
         for name in clashes:
             filled = [row for row in rows if _text(row, name)]
-            cells = tuple(_cell(row, name) for row in filled)
-            self._conflicts.setdefault((name, cells), []).append((made, name))
+            said = tuple((_text(row, name), _cell(row, name)) for row in filled)
+            plain = name.endswith(" size") and not any(row.text(name) for row in filled)
+            self._conflicts.setdefault(("size" if plain else name, said), []).append(made)
         if len(lists) < len(rows):
             self._repeats.setdefault(tuple(rows), []).append(made)
         return made
@@ -188,15 +190,10 @@ class _Merging:
 
     def report(self) -> None:
         """Hand over what disagrees or stands twice, once for all the sides it concerns."""
-        for (name, cells), made in self._conflicts.items():
-            connection = made[0][0]
-            filled = [
-                row for row in connection.rows if _text(row, name) and _cell(row, name) in cells
-            ]
-            values = tuple((_text(row, name), _cell(row, name)) for row in filled)
-            labels = tuple(each.side for each, _ in made)
+        for (column, values), made in self._conflicts.items():
+            labels = tuple(dict.fromkeys(each.side for each in made))
             self._gathered.conflicts.append(
-                Conflict(connection.id, connection.joint, labels, name, values)
+                Conflict(made[0].id, made[0].joint, labels, column, values)
             )
         for rows, twice in self._repeats.items():
             cells = tuple(row.place("connection") for row in _repeated(rows))
@@ -227,11 +224,11 @@ def _different_halves(rows: Iterable[Source]) -> bool:
 
 
 def _text(row: Source, name: str) -> str:
-    return row.text(name) or (row.text("size") if name.endswith(" size") else "")
+    return row.text(name) or (row.text("size") if gives_size(row, name) else "")
 
 
 def _cell(row: Source, name: str) -> Place:
-    return row.place(name if row.text(name) or not name.endswith(" size") else "size")
+    return row.place("size" if gives_size(row, name) else name)
 
 
 @lru_cache(maxsize=1 << 16)

@@ -100,8 +100,7 @@ class Connection(NamedTuple):
         one half is that half's.
         """
         filled = [row.place(column) for row in self.rows if row.text(column)]
-        if column in ("from size", "to size"):
-            filled += [row.place("size") for row in self.rows if _gives_size(row, column)]
+        filled += [row.place("size") for row in self.rows if gives_size(row, column)]
         return tuple(filled) or self.id_cells
 
     @property
@@ -113,9 +112,9 @@ class Connection(NamedTuple):
         return f"{self.id} {self.key.side}"
 
 
-def _gives_size(row: Source, column: str) -> bool:
+def gives_size(row: Source, column: str) -> bool:
     """Whether the plain `size` of a row is that of the end that the column is about."""
-    if row.text(column) or not row.text("size"):
+    if column not in ("from size", "to size") or row.text(column) or not row.text("size"):
         return False
     own, other = ("from", "to") if column == "from size" else ("to", "from")
     return bool(row.text(own)) or not row.text(other)

@@ -44,7 +44,8 @@ class Sides:
     def expected(self, joint_key: str | None = None) -> str:
         """The words a side cell may hold, for a message."""
         alike = self.of_joint(joint_key) or LEFT_AND_RIGHT
-        return quoted_list([*alike, CENTRE, "both"])
+        both = ["both"] if len(alike) > 1 else []
+        return quoted_list(dict.fromkeys([*alike, CENTRE, *both]))
 
     def _read(self, text: str, joint_key: str | None) -> tuple[str, ...] | None:
         if not text:

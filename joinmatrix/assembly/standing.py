@@ -1,11 +1,12 @@
 """Where each connection stands: listed, placed, made, inspected."""
 
 from collections import defaultdict
-from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import lru_cache
+from typing import NamedTuple
 
-from joinmatrix.assembly.model import Act, Assembly, Entry, Key
+from joinmatrix.assembly.day_order import in_order
+from joinmatrix.assembly.model import UNKNOWN_PAST, Act, Assembly, Entry, Key
 
 
 class State(StrEnum):
@@ -17,8 +18,7 @@ class State(StrEnum):
     INSPECTED = "inspected"
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """Where one connection stands, by the latest acts that count.
 
     placed, made, inspected  the act that counts now; None when it is not done, or undone since
@@ -35,7 +35,7 @@ class Standing:
     lapsed: Entry | None = None
     opened: Entry | None = None
     remade: tuple[Entry, ...] = ()
-    history: tuple[Entry, ...] = field(default=())
+    history: tuple[Entry, ...] = ()
 
 
 NOTHING_DONE = Standing()
@@ -61,8 +61,14 @@ def standings(assembly: Assembly) -> dict[Key, Standing]:
 
 def stand(entries: list[Entry]) -> Standing:
     """Where the entries of one connection leave it."""
-    history = sorted(entries, key=order_key)
-    placed = made = inspected = lapsed = opened = None
+    if _plainly_in_order(entries):
+        return Standing(State.INSPECTED, None, *entries, history=tuple(entries))
+    history = entries if len(entries) == 1 else _in_order(entries)
+    placed: Entry | None = None
+    made: Entry | None = None
+    inspected: Entry | None = None
+    lapsed: Entry | None = None
+    opened: Entry | None = None
     remade: list[Entry] = []
     for entry in history:
         if entry.act is Act.PLACED:
@@ -84,6 +90,35 @@ def stand(entries: list[Entry]) -> Standing:
         _state(placed, made, inspected),
         placed, made, inspected, lapsed, opened, tuple(remade), tuple(history),
     )  # fmt: skip
+
+
+def _plainly_in_order(entries: list[Entry]) -> bool:
+    """Made and then inspected: nearly all of a finished assembly, so it is worth a short way."""
+    if len(entries) != 2:
+        return False
+    one, other = entries
+    return (
+        one.act is Act.MADE
+        and other.act is Act.INSPECTED
+        and (one.when.high < other.when.low or other.when.low == UNKNOWN_PAST)
+    )
+
+
+def _in_order(entries: list[Entry]) -> list[Entry]:
+    """Earliest first. What follows a making and has no time of its own follows the first making."""
+    history = in_order(entries)
+    undated = [
+        entry
+        for entry in history
+        if entry.when.low == UNKNOWN_PAST and entry.act not in (Act.PLACED, Act.MADE)
+    ]
+    makings = [number for number, entry in enumerate(history) if entry.act is Act.MADE]
+    if not undated or not makings:
+        return history
+    first = history[makings[0]]
+    dated = [entry for entry in history if entry not in undated]
+    after = dated.index(first) + 1
+    return dated[:after] + undated + dated[after:]
 
 
 def _state(placed: Entry | None, made: Entry | None, inspected: Entry | None) -> State:

@@ -40,6 +40,29 @@ def test_state(acts, state, lapsed):
     assert (standing.lapsed is not None) is lapsed
 
 
+@pytest.mark.parametrize(
+    ("acts", "state", "lapsed"),
+    [
+        pytest.param(["04 made", "inspected"], "inspected", False, id="undated-inspection"),
+        pytest.param(["made", "04 inspected"], "inspected", False, id="undated-making"),
+        pytest.param(["made", "inspected"], "inspected", False, id="both-undated"),
+        pytest.param(
+            ["04 made", "05 opened", "06 made", "inspected"], "made", True, id="before-the-opening"
+        ),
+        pytest.param(["04 made", "opened"], "placed", False, id="undated-opening"),
+    ],
+)
+def test_an_undated_act_follows_the_first_making(acts, state, lapsed):
+    rows = "\n".join(
+        f"2031-03-{act[:2]}|H-1|L|{act[3:]}" if act[0].isdigit() else f"|H-1|L|{act}"
+        for act in acts
+    )
+    assembly = assembly_of(CONNECTIONS, table("record", f"when|connection|side|act\n{rows}"))
+    (standing,) = standings(assembly).values()
+    assert standing.state == state
+    assert (standing.lapsed is not None) is lapsed
+
+
 def test_made_twice_without_an_opening_is_remembered():
     rows = "2031-03-04|H-1|L|made\n2031-03-05|H-1|L|made"
     assembly = assembly_of(CONNECTIONS, table("record", f"when|connection|side|act\n{rows}"))
