@@ -62,7 +62,8 @@ def standings(assembly: Assembly) -> dict[Key, Standing]:
 def stand(entries: list[Entry]) -> Standing:
     """Where the entries of one connection leave it."""
     if _plainly_in_order(entries):
-        return Standing(State.INSPECTED, None, *entries, history=tuple(entries))
+        making, inspection = entries
+        return Standing(State.INSPECTED, None, making, inspection, history=tuple(entries))
     history = entries if len(entries) == 1 else _in_order(entries)
     placed: Entry | None = None
     made: Entry | None = None
