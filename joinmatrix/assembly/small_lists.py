@@ -101,25 +101,38 @@ def read_runs(
 def _run_sides(
     row: Source, sides: Sides, port_sides: Mapping[str, Sequence[str]], gathered: Gathered
 ) -> list[tuple[str, str]] | None:
-    """The side of each end, for each side that a run stands for.
-
-    A run without any side lies on the sides on which its ports are listed.
-    """
+    """The side of each end, for each side that a run stands for; None when it is set aside."""
     labels = _labels(row, sides, gathered)
     ends = [_labels(row, sides, gathered, column=f"{end} side") for end in ("from", "to")]
     if labels is None or ends[0] is None or ends[1] is None:
         return None
     if not labels and not ends[0] and not ends[1]:
-        listed = [port_sides.get(folded(row.text(end)), ()) for end in ("from", "to")]
-        both = [label for label in listed[0] if label in listed[1]]
-        labels = tuple(both or listed[0] or listed[1]) or (CENTRE,)
-        if not both:
-            sentence = f"this run names no side; it is taken on {quoted_list(labels, 'and')}"
-            gathered.notes.append((row.place("from"), sentence))
+        return _where_its_ports_are(row, port_sides, gathered)
     ones, others = ends[0] or labels or ends[1], ends[1] or labels or ends[0]
     if len(ones) == len(others):
         return list(zip(ones, others, strict=True))
     return [(one, other) for one in ones for other in others]
+
+
+def _where_its_ports_are(
+    row: Source, port_sides: Mapping[str, Sequence[str]], gathered: Gathered
+) -> list[tuple[str, str]]:
+    """The sides on which both ports are listed; else each side of the one with each of the other.
+
+    A port that no connection has lies on the side of the one that is known, or on the centre line.
+    """
+    one, other = (port_sides.get(folded(row.text(end)), ()) for end in ("from", "to"))
+    both = [label for label in one if label in other]
+    if both:
+        return [(label, label) for label in both]
+    known = one or other or (CENTRE,)
+    pairs = [(mine, yours) for mine in one or known for yours in other or known]
+    if not (one and other):
+        pairs = [(label, label) for label in known]
+    labels = tuple(dict.fromkeys(label for pair in pairs for label in pair))
+    sentence = f"this run names no side; it is taken on {quoted_list(labels, 'and')}"
+    gathered.notes.append((row.place("from"), sentence))
+    return pairs
 
 
 def read_differences(

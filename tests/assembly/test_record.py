@@ -151,7 +151,7 @@ UNITS = table("record", RECORD + "|H-2||||made|||SN-1\n|H-2||||made|||SN-2\n|H-3
 
 
 def test_several_units_need_a_choice():
-    with pytest.raises(CallError, match='"SN-1" and "SN-2".*--unit'):
+    with pytest.raises(CallError, match=r'"SN-1" and "SN-2".*--unit'):
         assembly_of(CONNECTIONS, UNITS)
 
 

@@ -6,7 +6,7 @@ from tests.builders import assembly_of, table
 
 CONNECTIONS = table(
     "connections",
-    "connection|joint|side|type|from|to\nH-1|wing|both|line|A1|B1\nH-2|tip|both|line|D1|E1",
+    "connection|joint|side|type|from|to\nH-1|wing|both|line|A1|B1\nH-2|tip|both|line|D1|E1\nH-3|fin|C|line|F1|G1",
 )
 
 
@@ -31,6 +31,10 @@ def test_a_stage_stands_once_for_each_side_and_once_for_all_without_one():
         pytest.param(
             "B1|D1|||", [("b1", "L", "d1", "L"), ("b1", "R", "d1", "R")], id="where-its-ports-are"
         ),
+        pytest.param(
+            "B1|F1|||", [("b1", "L", "f1", "C"), ("b1", "R", "f1", "C")], id="to-the-centre-line"
+        ),
+        pytest.param("B1|X|||", [("b1", "L", "x", "L"), ("b1", "R", "x", "R")], id="one-is-known"),
         pytest.param("X|Y|||", [("x", "C", "y", "C")], id="unknown-ports-are-on-the-centre-line"),
     ],
 )
@@ -112,7 +116,7 @@ def test_alike_sides(alike, expected):
 
 
 def test_a_joint_that_the_joints_list_lacks_is_a_note_with_the_nearest():
-    assembly = assembly_of(CONNECTIONS, table("joints", "joint|alike sides\nwing|L, R\ntips|L, R"))
+    assembly = assembly_of(CONNECTIONS, table("joints", "joint|alike sides\nwing|L, R\ntips|L, R\nfin|"))
     (trouble,) = assembly.troubles
     assert (trouble.place.cell, trouble.holds) == ("B3", False)
     assert '"tips"' in trouble.remedy
