@@ -1,0 +1,351 @@
+"""Sizes in different spellings: which are equal, which differ, and which nobody can tell.
+
+A size is a number and a family: -4, 4 mm, AN4 and shell 4 have the same digits and nothing else
+in common. Lengths are compared exactly.
+
+    dash size       tube outside diameter in sixteenths of an inch: -6 is 3/8 in (FAA handbook,
+                    chapter 7 slides; seen)
+    inch and mm     25.4 mm to the inch, exact by definition
+    flare threads   `flare_threads.csv`: the thread of a flared fitting of each dash size
+    shell letters   `connector_keys.csv`: MIL-DTL-38999 Series III shell 15 is D
+    pipe            `nominal_pipe.csv`: DN 25 is called 1 in, and nothing of it measures that; from
+                    memory, so it is never more than a note
+"""
+
+import re
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
+
+from joinmatrix.names import folded
+from joinmatrix.reference.ends import read_end
+from joinmatrix.reference.keys import shell_codes
+from joinmatrix.reference.match import SAME, Comparison, Match
+from joinmatrix.reference.tables import rows
+
+MM_PER_INCH = Fraction(254, 10)
+_DASH_SOURCE = "FAA handbook, chapter 7 slides"
+_INCH_SOURCE = "international inch, exact by definition"
+
+
+class Size(NamedTuple):
+    """What one spelling of a size means.
+
+    family   "dash", "inch", "mm", "thread", "metric thread", "shell", "gauge", "section",
+             "nominal bore", "number" when no family is named, "words" when it is not understood
+    text     the size in one spelling: "3/8", "7/16-20"
+    length   inches, where the size is a length
+    written  decimal places, where it is written as a decimal
+    """
+
+    family: str
+    text: str
+    length: Fraction | None = None
+    written: int = 0
+
+
+class FlareThread(NamedTuple):
+    """A row of the table of flared fittings."""
+
+    dash: str
+    outside: Fraction
+    angle: int
+    thread: str
+    sure: str
+    source: str
+
+
+_FRACTION = r"(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>[1-9]\d*)"
+_DECIMAL = r"(?P<decimal>\d+(?:[.,]\d+)?|[.,]\d+)"
+_SERIES = r"(?P<series>unjf|unjc|unj|unf|unc|unef|un)?(?:-?[123][ab])?"
+_INCH_MARK = r"(?:in|ins|inch|inches|\"|″|'')\.?"
+_PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
+    (family, re.compile(pattern))
+    for family, pattern in (
+        ("dash", r"(?:dash ?-?|-)0*(?P<dash>\d{1,2})|0*(?P<behind>\d{1,2}) ?dash"),
+        ("thread", rf"(?P<thread>#?\d+|\d+/\d+|\d+[- ]\d+/\d+)-(?P<pitch>\d{{1,2}}) ?{_SERIES}"),
+        ("metric thread", r"m ?(?P<diameter>\d+(?:[.,]\d+)?)(?: ?x ?(?P<pitch>\d+(?:[.,]\d+)?))?"),
+        ("inch", rf"{_FRACTION}(?: ?{_INCH_MARK})?|{_DECIMAL} ?{_INCH_MARK}"),
+        ("mm", rf"{_DECIMAL} ?mm"),
+        ("section", rf"{_DECIMAL} ?(?:mm\^?2|sq\.? ?mm|qmm)"),
+        ("nominal bore", r"dn ?(?P<number>\d+)"),
+        ("gauge", r"awg ?#?(?P<number>\d+)|#?(?P<behind>\d+) ?awg"),
+        ("shell", r"shell (?P<number>\d+)|(?:shell )?(?P<code>[a-hj])"),
+        ("number", _DECIMAL),
+    )
+)
+# Words that say what is measured, not how large it is: "Ø 6 mm", "3/8 in OD tube", "size 15".
+_NOISE = re.compile(r"[ø⌀∅]|\b(?:dia|diameter|o\.?d|tube|pipe|hose|size|nom|nominal)\b\.?")
+_ALTERNATIVES = re.compile(r" / | = |[()\[\]]|\bor\b")
+_LAYOUT = re.compile(r"([a-hj])-?(\d{2,3})")  # shell letter and insert layout: D35 is 15-35
+_DIGITS = re.compile(r"\d+")
+
+
+@lru_cache(maxsize=1)
+def flare_threads() -> tuple[FlareThread, ...]:
+    """The table of flared fittings."""
+    return tuple(
+        FlareThread(
+            row["dash"], _fraction(row["tube_outside_in"]), int(row["angle"]), row["thread"],
+            row["sure"], row["source"],
+        )
+        for row in rows("flare_threads.csv")
+    )  # fmt: skip
+
+
+@lru_cache(maxsize=1 << 14)
+def read_sizes(text: str) -> tuple[Size, ...]:
+    """What a size cell means; more than one where it says the same in two ways: "-8 (1/2 in)"."""
+    plain = folded(text).replace("−", "-").replace("–", "-").replace("⁄", "/").replace("×", "x")
+    parts = (" ".join(_NOISE.sub(" ", part).split()) for part in _ALTERNATIVES.split(plain))
+    return tuple(_read(part) for part in parts if part) or (Size("words", plain),)
+
+
+def _read(text: str) -> Size:
+    for family, pattern in _PATTERNS:
+        if match := pattern.fullmatch(text):
+            return _BUILD[family](match)
+    if (match := _LAYOUT.fullmatch(text)) and match[1] in _letters():
+        text = f"{_letters()[match[1]]}-{match[2]}"
+    return Size("words", text)
+
+
+def _letters() -> dict[str, int]:
+    return {code.lower(): shell for code, shell in shell_codes().items()}
+
+
+def _dash(match: re.Match[str]) -> Size:
+    number = int(match["dash"] or match["behind"])
+    return Size("dash", f"-{number}", Fraction(number, 16))
+
+
+def _inch(match: re.Match[str]) -> Size:
+    if match["decimal"]:
+        value, places = _decimal(match["decimal"])
+        return Size("inch", f"{float(value):g} in", value, places)
+    value = int(match["whole"] or 0) + Fraction(int(match["over"]), int(match["under"]))
+    return Size("inch", f"{value} in", value)
+
+
+def _mm(match: re.Match[str]) -> Size:
+    value, places = _decimal(match["decimal"])
+    return Size("mm", f"{float(value):g} mm", value / MM_PER_INCH, places)
+
+
+def _section(match: re.Match[str]) -> Size:
+    return Size("section", f"{float(_decimal(match['decimal'])[0]):g} sq mm")
+
+
+def _thread(match: re.Match[str]) -> Size:
+    diameter = match["thread"].lstrip("#").replace(" ", "-")
+    return Size("thread", f"{diameter}-{match['pitch']} {match['series'] or ''}".rstrip())
+
+
+def _metric_thread(match: re.Match[str]) -> Size:
+    diameter, _ = _decimal(match["diameter"])
+    pitch = f"x{float(_decimal(match['pitch'])[0]):g}" if match["pitch"] else ""
+    return Size("metric thread", f"m{float(diameter):g}{pitch}")
+
+
+def _shell(match: re.Match[str]) -> Size:
+    return Size("shell", str(int(match["number"] or _letters()[match["code"]])))
+
+
+def _numbered(family: str) -> Callable[[re.Match[str]], Size]:
+    def build(match: re.Match[str]) -> Size:
+        groups = match.groupdict()
+        return Size(family, str(int(groups["number"] or groups["behind"])))
+
+    return build
+
+
+def _number(match: re.Match[str]) -> Size:
+    value, places = _decimal(match["decimal"])
+    return Size("number", f"{float(value):g}", None, places)
+
+
+_BUILD: dict[str, Callable[[re.Match[str]], Size]] = {
+    "dash": _dash,
+    "inch": _inch,
+    "mm": _mm,
+    "section": _section,
+    "thread": _thread,
+    "metric thread": _metric_thread,
+    "shell": _shell,
+    "nominal bore": _numbered("nominal bore"),
+    "gauge": _numbered("gauge"),
+    "number": _number,
+}
+
+
+def _decimal(text: str) -> tuple[Fraction, int]:
+    """The value of "9.5" or "9,5", and its decimal places."""
+    plain = text.replace(",", ".")
+    return Fraction(plain), len(plain.partition(".")[2])
+
+
+def _fraction(text: str) -> Fraction:
+    """The value of "1-1/4", "3/8" or "2"."""
+    whole, _, part = text.rpartition("-")
+    return int(whole or 0) + Fraction(part)
+
+
+def canonical(text: str) -> str:
+    """One text for all spellings of a size that are exactly equal."""
+    first = read_sizes(text)[0]
+    return f"{first.length} in" if first.length is not None else f"{first.family} {first.text}"
+
+
+def shell_of(text: str) -> int | None:
+    """The shell size of a connector, "15", "D", "15-35" or "D35"; None for other sizes."""
+    first = read_sizes(text)[0]
+    number = first.text if first.family in ("shell", "number") else first.text.partition("-")[0]
+    shells = set(shell_codes().values())
+    return int(number) if number.isdigit() and int(number) in shells else None
+
+
+@lru_cache(maxsize=1 << 14)
+def compare(one: str, other: str, end: str = "") -> Comparison:
+    """Whether two sizes are equal.
+
+    end  the end form of the connection: on a flare, a dash size and a thread can be one size
+    """
+    if folded(one) == folded(other):
+        return SAME
+    found = [
+        _compare(ours, theirs, end) for ours in read_sizes(one) for theirs in read_sizes(other)
+    ]
+    return min(found, key=lambda each: list(Match).index(each.match))
+
+
+def _compare(ours: Size, theirs: Size, end: str) -> Comparison:
+    if ours.family == theirs.family:
+        return _in_family(ours, theirs)
+    if ours.length is not None and theirs.length is not None:
+        return _lengths(ours, theirs)
+    for size, facing in ((ours, theirs), (theirs, ours)):
+        if size.family == "number":
+            return _without_family(size, facing)
+        if size.family == "thread" and facing.length is not None:
+            return _flare_thread(size, facing, end)
+        if size.family == "nominal bore" and facing.family == "inch":
+            return _nominal_pipe(size, facing)
+    if {ours.family, theirs.family} & {"words", "nominal bore", "gauge", "section"}:
+        return _by_digits(ours, theirs)
+    return _different_families(ours, theirs)
+
+
+def _in_family(ours: Size, theirs: Size) -> Comparison:
+    if ours.family == "words":
+        return _by_digits(ours, theirs)
+    if ours.text == theirs.text:
+        return SAME
+    if ours.length is not None and ours.length == theirs.length:
+        return SAME
+    if ours.family == "thread" and ours.text.split()[0] == theirs.text.split()[0]:
+        return Comparison(Match.UNSURE, "the threads agree and their series is not the same")
+    if ours.family == "metric thread" and ours.text.split("x")[0] == theirs.text.split("x")[0]:
+        if "x" not in ours.text or "x" not in theirs.text:
+            return Comparison(Match.UNSURE, "only one of them gives the pitch")
+        return Comparison(Match.DIFFERS, "the pitches differ")
+    return Comparison(Match.DIFFERS)
+
+
+def _lengths(ours: Size, theirs: Size) -> Comparison:
+    """Two lengths of different families."""
+    if ours.length == theirs.length:
+        dash = "dash" in (ours.family, theirs.family)
+        why = "a dash size is sixteenths of an inch" if dash else "25.4 mm is an inch"
+        return Comparison(Match.FITS, why, _DASH_SOURCE if dash else _INCH_SOURCE, "seen")
+    for size, facing in ((ours, theirs), (theirs, ours)):
+        if size.family == "mm" and size.written and _rounds_to(facing, size):
+            return Comparison(Match.UNSURE, "they are equal only once they are rounded")
+    if _digits(ours) == _digits(theirs):
+        return _different_families(ours, theirs)
+    return Comparison(Match.DIFFERS, f"{_in_inches(ours)} and {_in_inches(theirs)}")
+
+
+def _rounds_to(size: Size, metric: Size) -> bool:
+    """Whether a length comes to the one in mm at the decimal places that are written."""
+    if size.length is None or metric.length is None:
+        return False
+    step = Fraction(1, 10**metric.written)
+    return abs(size.length - metric.length) * MM_PER_INCH <= step / 2
+
+
+def _without_family(size: Size, facing: Size) -> Comparison:
+    """A bare number: it is equal to what has its digits, or to what it measures in inch or mm."""
+    value = Fraction(size.text)
+    unsure = Comparison(Match.UNSURE, f"{_plain(size)} does not say what it measures")
+    if facing.length is not None:
+        could_be = {value, value / MM_PER_INCH, value / 16}
+        return unsure if facing.length in could_be else Comparison(Match.DIFFERS)
+    if facing.family == "shell":
+        return SAME if facing.text == size.text else Comparison(Match.DIFFERS)
+    return unsure if _digits(size) == _digits(facing) else Comparison(Match.DIFFERS)
+
+
+def _flare_thread(thread: Size, facing: Size, end: str) -> Comparison:
+    """A thread against the size of the tube: one size on a flared fitting, if the table has it."""
+    named = thread.text.split()[0]
+    rows_of = [
+        row for row in flare_threads() if row.outside == facing.length and row.thread == named
+    ]
+    if not rows_of:
+        return _different_families(thread, facing)
+    flare = read_end(end).forms.get("tube")
+    for row in rows_of:
+        if flare is not None and flare.name == f"flare {row.angle}":
+            why = f"a {row.dash} fitting of {row.angle} degrees has the thread {row.thread}"
+            sure = Match.UNSURE if row.sure == "memory" else Match.FITS
+            return Comparison(sure, why, row.source, row.sure)
+    row = rows_of[0]
+    return Comparison(
+        Match.UNSURE,
+        f"{row.thread} is the thread of a {row.dash} flared fitting, and no end says it is one",
+        row.source,
+        row.sure,
+    )
+
+
+def _nominal_pipe(bore: Size, facing: Size) -> Comparison:
+    for row in rows("nominal_pipe.csv"):
+        if row["dn"] == bore.text and _fraction(row["nominal_in"]) == facing.length:
+            why = f"DN {bore.text} is called {row['nominal_in']} in"
+            return Comparison(Match.UNSURE, why, row["source"], row["sure"])
+    return Comparison(Match.DIFFERS)
+
+
+def _by_digits(ours: Size, theirs: Size) -> Comparison:
+    """Sizes of which one is not understood: the same digits in other words may be one size."""
+    if ours.text == theirs.text:
+        return SAME
+    if _digits(ours) and _digits(ours) == _digits(theirs):
+        return Comparison(Match.UNSURE, "the digits are the same and the words are not")
+    return Comparison(Match.DIFFERS)
+
+
+def _different_families(ours: Size, theirs: Size) -> Comparison:
+    if _digits(ours) == _digits(theirs):
+        why = "the digits are the same, and a size is nothing without its family: "
+    else:
+        why = ""
+    return Comparison(Match.DIFFERS, f"{why}{_named(ours)} and {_named(theirs)}")
+
+
+def _digits(size: Size) -> Iterable[str]:
+    return [digits.lstrip("0") or "0" for digits in _DIGITS.findall(size.text)]
+
+
+def _named(size: Size) -> str:
+    kinds = {"dash": "is a dash size", "inch": "is in inches", "mm": "is in mm"}
+    return f"{_plain(size)} {kinds.get(size.family, f'is a {size.family}')}"
+
+
+def _plain(size: Size) -> str:
+    return size.text.removesuffix(" in").removesuffix(" mm")
+
+
+def _in_inches(size: Size) -> str:
+    return f"{size.text.removesuffix(' in')} is {float(size.length or 0):.4g} in"
