@@ -1,0 +1,129 @@
+"""Groups of connections that can be swapped by hand, and what tells their members apart."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from enum import IntEnum
+from functools import lru_cache
+from typing import NamedTuple
+
+from joinmatrix.assembly.connections import is_flight_control
+from joinmatrix.assembly.model import Assembly, Connection
+from joinmatrix.names import folded
+from joinmatrix.reference import ends, keys, sizes
+from joinmatrix.reference.fluids import is_fluid
+
+_COLOURS = re.compile(
+    r"\b(?:black|blue|brown|green|gr[ae]y|orange|pink|purple|red|violet|white|yellow)\b"
+)
+
+
+class Hazard(IntEnum):
+    """What a swap can do, the worst first."""
+
+    FLIGHT_CONTROL = 0
+    FLUID = 1
+    OTHER = 2
+
+
+class Alike(NamedTuple):
+    """Connections of one joint and side that fit each other's places and serve different ends.
+
+    services  each once, as written, in reading order
+    apart     what tells the members apart by the lists: "part", "colour"; () when nothing does
+    """
+
+    joint: str
+    side: str
+    connections: tuple[Connection, ...]
+    services: tuple[str, ...]
+    hazard: Hazard
+    apart: tuple[str, ...]
+
+
+@lru_cache(maxsize=8)
+def alike_groups(assembly: Assembly) -> tuple[Alike, ...]:
+    """Every group that can be swapped by hand: flight controls and fluids before the rest.
+
+    Alike are connections of one joint and side with the same type, size, end forms and keys; other
+    spellings of the same are the same. A blank is like a blank only. Connections without a service
+    are left out: nothing says what a swap would do.
+    """
+    found: defaultdict[tuple[str, str, int], list[Connection]] = defaultdict(list)
+    looks: dict[tuple[str, ...], int] = {}
+    seen: dict[tuple[str, ...], int] = {}
+    for connection in assembly.connections:
+        if connection.service:
+            cells = _cells(connection)
+            look = seen.get(cells)
+            if look is None:
+                look = seen[cells] = looks.setdefault(_look(*cells), len(looks))
+            found[connection.joint_key, connection.key.side, look].append(connection)
+    groups = (_group(members) for members in found.values() if len(members) > 1)
+    several = (group for group in groups if len(group.services) > 1)
+    return tuple(sorted(several, key=lambda group: group.hazard))
+
+
+def _cells(connection: Connection) -> tuple[str, ...]:
+    """What a hand can tell by, as written: type, sizes, end forms, keys."""
+    return (
+        connection.type,
+        connection.from_size, connection.to_size,
+        connection.from_end, connection.to_end,
+        connection.from_key, connection.to_key,
+    )  # fmt: skip
+
+
+def _look(kind: str, *rest: str) -> tuple[str, ...]:
+    """The same, in one spelling."""
+    return (
+        folded(kind),
+        *map(sizes.canonical, rest[:2]),
+        *map(ends.canonical, rest[2:4]),
+        *map(keys.canonical, rest[4:]),
+    )
+
+
+def _group(members: list[Connection]) -> Alike:
+    first = members[0]
+    written = dict.fromkeys(member.service for member in members)
+    services = {folded(service): service for service in reversed(written)}
+    return Alike(
+        first.joint,
+        first.side,
+        tuple(members),
+        tuple(reversed(services.values())),
+        min(_hazard(first.type, service) for service in written),
+        tuple(_apart(members)),
+    )
+
+
+def _hazard(kind: str, service: str) -> Hazard:
+    if is_flight_control(kind, service):
+        return Hazard.FLIGHT_CONTROL
+    if is_fluid(kind) or is_fluid(service):
+        return Hazard.FLUID
+    return Hazard.OTHER
+
+
+def _apart(members: Iterable[Connection]) -> Iterator[str]:
+    """What the lists have that is different on every member."""
+    members = tuple(members)
+    if _all_different(member.part for member in members):
+        yield "part"
+    if _all_different(_colours(member) for member in members):
+        yield "colour"
+
+
+def _all_different(texts: Iterable[str]) -> bool:
+    seen: set[str] = set()
+    for text in texts:
+        if not text or text in seen:
+            return False
+        seen.add(text)
+    return True
+
+
+def _colours(connection: Connection) -> str:
+    """The colours of its band, as part and remarks name them."""
+    return " ".join(_COLOURS.findall(folded(f"{connection.part} {connection.remarks}")))

@@ -1,0 +1,259 @@
+"""What the record says each made connection was actually mated to."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+from joinmatrix.assembly.model import Act, Assembly, Connection, Entry, Key
+from joinmatrix.assembly.standing import Standing, standings
+from joinmatrix.lists import words
+from joinmatrix.lists.table import Source, Trouble
+from joinmatrix.names import folded, nearest, quoted_list
+from joinmatrix.place import Place
+from joinmatrix.routes.ports import Ports, port_names, ports
+
+COLUMN = "mated to"
+_MANY = 5000
+
+
+class Mate(NamedTuple):
+    """A made connection that was found at another port than the listed one.
+
+    port        the port that was found
+    start, end  the two ports that are joined in truth. `mated to` is the port at the other end:
+                seen from `from`, except where a port of the `from` half is named; then the entry
+                was written at the other half, and it is seen from `to`
+    cells       the `mated to` cells that say so
+    """
+
+    connection: Connection
+    port: Key
+    start: Key
+    end: Key
+    cells: tuple[Place, ...]
+
+    @property
+    def missed(self) -> Key:
+        """The listed port that was not found at the other end."""
+        listed = self.connection
+        return listed.to_key_port if self.end == self.port else listed.from_key_port
+
+
+class Doubled(NamedTuple):
+    """A made connection that the record mates to several ports at once."""
+
+    connection: Connection
+    ports: tuple[Key, ...]
+    cells: tuple[Place, ...]
+
+
+class SelfMated(NamedTuple):
+    """A made connection whose port the record mates to itself."""
+
+    connection: Connection
+    cells: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mates:
+    """What `mated to` adds to the lists.
+
+    wrong      made, and found at another port than listed
+    doubled    two different ports since the latest making
+    to_itself  a port found at its own other end
+    faults     texts that name no port
+    """
+
+    wrong: tuple[Mate, ...] = ()
+    doubled: tuple[Doubled, ...] = ()
+    to_itself: tuple[SelfMated, ...] = ()
+    faults: tuple[Trouble, ...] = ()
+
+
+def faults(assembly: Assembly) -> tuple[Trouble, ...]:
+    """Cells of the record that name a port which no list has."""
+    return mates(assembly).faults
+
+
+@lru_cache(maxsize=8)
+def mates(assembly: Assembly) -> Mates:
+    """What the record says about the other end of each connection that is made now."""
+    if assembly.plan_only:
+        return Mates()
+    named = {entry.key for entry in assembly.entries if _mate_rows(entry)}
+    if not named:
+        return Mates()
+    reader = _Reader(assembly)
+    standing = standings(assembly)
+    for key in named:
+        if key in standing and standing[key].made is not None:
+            reader.read(assembly.by_key[key], standing[key])
+    return reader.mates()
+
+
+def _mate_rows(entry: Entry) -> list[Source]:
+    """The rows of an entry that say what was found at the other end."""
+    if entry.subject != "connection" or entry.tick:
+        return []
+    return [row for row in entry.rows if row.text(COLUMN)]
+
+
+def _since_made(standing: Standing) -> Iterator[Source]:
+    """Rows with a `mated to`, from the making that counts on: whoever looks later may find it."""
+    counts = False
+    for entry in standing.history:
+        counts = counts or entry is standing.made
+        if counts and entry.act is not Act.PLACED:
+            yield from _mate_rows(entry)
+
+
+class _Reader:
+    """Sorts what the record says by what it comes to."""
+
+    def __init__(self, assembly: Assembly) -> None:
+        self._assembly = assembly
+        known = ports(assembly)
+        connections = len(known.connections)
+        self._froms, self._tos = set(known.starts[:connections]), set(known.ends[:connections])
+        self._wrong: list[Mate] = []
+        self._doubled: list[Doubled] = []
+        self._to_itself: list[SelfMated] = []
+        self._faults: list[Trouble] = []
+
+    def mates(self) -> Mates:
+        """All that was read, in reading order of the connections."""
+        order = {each.key: number for number, each in enumerate(self._assembly.connections)}
+
+        def rank(each: Mate | Doubled | SelfMated) -> int:
+            return order[each.connection.key]
+
+        return Mates(
+            tuple(sorted(self._wrong, key=rank)),
+            tuple(sorted(self._doubled, key=rank)),
+            tuple(sorted(self._to_itself, key=rank)),
+            tuple(sorted(self._faults, key=lambda each: each.place)),
+        )
+
+    def read(self, connection: Connection, standing: Standing) -> None:
+        """What the rows since the latest making say about one connection."""
+        found: defaultdict[Key, list[Place]] = defaultdict(list)
+        for row in _since_made(standing):
+            port = self._port(connection, row)
+            if port is not None:
+                found[port].append(row.place(COLUMN))
+        start, end = connection.from_key_port, connection.to_key_port
+        if not connection.from_port or not connection.to_port or start == end:
+            return  # one-ended or listed as its own mate: that is the fault to settle first
+        if connection.disputed & {"from", "to"}:
+            return
+        cells = tuple(place for places in found.values() for place in places)
+        if start in found:
+            self._to_itself.append(SelfMated(connection, tuple(found[start])))
+        elif len(found) > 1:
+            self._doubled.append(Doubled(connection, tuple(found), cells))
+        elif found and end not in found:
+            (port,) = found
+            self._wrong.append(self._mate(connection, port, cells))
+
+    def _mate(self, connection: Connection, port: Key, cells: tuple[Place, ...]) -> Mate:
+        number = ports(self._assembly).number(port)
+        if number in self._froms and number not in self._tos:
+            return Mate(connection, port, port, connection.to_key_port, cells)
+        return Mate(connection, port, connection.from_key_port, port, cells)
+
+    def _port(self, connection: Connection, row: Source) -> Key | None:
+        """The port that a row names; what names none becomes a fault."""
+        text = row.text(COLUMN)
+        if folded(text) == folded(connection.to_port):
+            return connection.to_key_port
+        candidates = candidate_ports(self._assembly, text, connection.side)
+        if len(candidates) == 1:
+            return candidates[0]
+        self._faults.append(
+            Trouble(
+                row.place(COLUMN),
+                *unknown_port(self._assembly, text, connection.side),
+                joint=connection.joint,
+                sides=(connection.side,),
+                connections=(connection.id,),
+            )
+        )
+        return None
+
+
+def candidate_ports(assembly: Assembly, text: str, side: str | None) -> tuple[Key, ...]:
+    """The ports that a text can mean, seen from a side: one is an answer, several are not.
+
+    side  None when there is no side to see it from
+    The port of that name on the own side; else the side that the text itself names ("B7 R"); else
+    the sides that have a port of that name.
+    """
+    known = ports(assembly)
+    name = folded(text)
+    if side is not None and Key(name, side) in known:
+        return (Key(name, side),)
+    sides_of = _sides_of_names(assembly)
+    if name in sides_of:
+        return tuple(Key(name, each) for each in sides_of[name])
+    return tuple(
+        Key(rest, label)
+        for rest, label in _with_side(name, ports(assembly))
+        if Key(rest, label) in known
+    )
+
+
+def unknown_port(assembly: Assembly, text: str, side: str | None) -> tuple[str, str]:
+    """What is wrong with a text that means no single port, and what to write instead."""
+    candidates = candidate_ports(assembly, text, side)
+    if candidates:
+        labels = [each.side for each in candidates]
+        return (
+            f'port "{text}" is on sides {quoted_list(labels, "and")}, and nothing says on which',
+            f'write the side behind the name, as "{text} {labels[0]}"',
+        )
+    near = _nearest_port(assembly, text, side)
+    advice = f"write {quoted_list(near)}, or" if near else "correct the name, or"
+    return (
+        f'port "{text}" is in no list',
+        f"{advice} add the port to the connections or runs",
+    )
+
+
+def _nearest_port(assembly: Assembly, text: str, side: str | None) -> list[str]:
+    """The names most like a text, those of its side first."""
+    names = port_names(assembly)
+    if len(names) > _MANY:  # too many to compare with each: the beginning has to be right
+        begin = folded(text)[:2]
+        names = {key: name for key, name in names.items() if key.name.startswith(begin)}
+        if len(names) > _MANY:
+            return []
+    own_side = (name for key, name in names.items() if side is None or key.side == side)
+    return nearest(text, own_side) or nearest(text, names.values())
+
+
+@lru_cache(maxsize=8)
+def _sides_of_names(assembly: Assembly) -> Mapping[str, tuple[str, ...]]:
+    """Folded port name -> the sides that have such a port."""
+    sides: defaultdict[str, list[str]] = defaultdict(list)
+    for key in ports(assembly).every_key():
+        sides[key.name].append(key.side)
+    return {name: tuple(labels) for name, labels in sides.items()}
+
+
+def _with_side(name: str, known: Ports) -> Iterator[tuple[str, str]]:
+    """A name that carries its side, before or behind, in brackets or not, as name and label."""
+    plain = name.replace("(", " ").replace(")", " ").split()
+    labels = {folded(side): side for side in known.numbers}
+    if len(plain) < 2:
+        return
+    for word, rest in ((plain[-1], plain[:-1]), (plain[0], plain[1:])):
+        label = labels.get(word) or _usual_side(word, labels.values())
+        if label is not None:
+            yield " ".join(rest), label
+
+
+def _usual_side(word: str, labels: Iterable[str]) -> str | None:
+    found = words.side_word(word)
+    return next((label for label in labels if label == found), None)
