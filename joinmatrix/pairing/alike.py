@@ -1,0 +1,230 @@
+"""Pairing by what connections are like, for those whose names and routes tell nothing.
+
+First what is alike to the last column, then the only one of its kind for a service, and the rest
+by the best assignment of one side to the other. Below a threshold nothing is paired: two lines that
+only look a little alike are more likely one forgotten on each side.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+
+from joinmatrix.assembly.model import Connection
+from joinmatrix.names import quoted_list
+from joinmatrix.pairing.assignment import best_pairs
+from joinmatrix.pairing.groups import How, Sign, Unit, join_by_key, open_units
+from joinmatrix.pairing.likeness import THRESHOLD, Likeness
+from joinmatrix.pairing.tokens import side_words
+
+_COMPARED = (
+    "type", "service", "from_size", "to_size", "from_end", "to_end", "from_key", "to_key", "place",
+    "timing", "inspect", "closed_by", "limits",
+)  # fmt: skip
+_INDEXES = [Connection._fields.index(name) for name in _COMPARED]
+_UNIT = 10**9  # scores become whole numbers, so that the optimum is exact
+_BASE = THRESHOLD - 0.05  # so that two poor pairs are never worth more than a good one
+_MANY = 50  # up to so many on each side every pair is looked at
+_BEST = 12  # beyond, only so many of the best for each
+
+
+def by_likeness(units: Sequence[Unit]) -> None:
+    """Join what is most alike, joint by joint."""
+    by_joint: defaultdict[str, list[Unit]] = defaultdict(list)
+    for unit in units:
+        by_joint[unit.members[0].joint_key].append(unit)
+    likes: dict[tuple[str, ...], Likeness] = {}
+    for here in by_joint.values():
+        if not can_join(here):
+            continue
+        alike = here[0].alike
+        like = likes.setdefault(alike, Likeness(side_words(alike)))
+        join_by_key(_by_plain_id(here, like), Sign(How.ALIKE, _why_plain_id), like.may_pair)
+        join_by_key(_by_all_columns(open_units(here), like), Sign(How.ALIKE, _why_all_columns))
+        join_by_key(_by_service(open_units(here), like), Sign(How.ALIKE, _why_service))
+        for side in alike[1:]:
+            _assign(open_units(here), side, like)
+
+
+def can_join(units: Iterable[Unit]) -> bool:
+    """Whether any two of the units can be counterparts: there are some on different sides."""
+    return len({member.key.side for unit in units for member in unit.members}) > 1
+
+
+def _by_plain_id(units: Iterable[Unit], like: Likeness) -> Iterator[tuple[object, Unit]]:
+    """Identifiers without their punctuation, leading zeros and order: "H-07 LH" and "RH H7"."""
+    for unit in units:
+        for member in unit.members:
+            words = like.seen(member.id, member.key.side)
+            if words:
+                yield tuple(sorted(word.lstrip("0") or "0" for word in words)), unit
+
+
+def _why_plain_id(members: Sequence[Connection]) -> str:
+    return f"{_ids(members)} are one name but for punctuation, order and the side"
+
+
+def _ids(members: Sequence[Connection]) -> str:
+    return quoted_list((member.id for member in members), "and")
+
+
+def _by_all_columns(units: Iterable[Unit], like: Likeness) -> Iterator[tuple[object, Unit]]:
+    for unit in units:
+        for member in unit.members:
+            yield _profile(member, like), unit
+
+
+def _profile(member: Connection, like: Likeness) -> tuple[object, ...]:
+    side = member.key.side
+    return tuple(like.seen(str(member[index]), side) for index in _INDEXES)
+
+
+def _why_all_columns(members: Sequence[Connection]) -> str:
+    return f"{_ids(members)} are alike in every column, and nothing else is"
+
+
+def _by_service(units: Iterable[Unit], like: Likeness) -> Iterator[tuple[object, Unit]]:
+    for unit in units:
+        for member in unit.members:
+            if member.service:
+                side = member.key.side
+                yield (like.seen(member.type, side), like.seen(member.service, side)), unit
+
+
+def _why_service(members: Sequence[Connection]) -> str:
+    first = members[0]
+    return f'each is the only {first.type or "connection"} for "{first.service}" on its side'
+
+
+# --- the rest ----------------------------------------------------------------------------------
+
+
+def _assign(units: Sequence[Unit], side: str, like: Likeness) -> None:
+    """Pair what lacks a side with what that side has left, so that the whole is most alike."""
+    rows, columns = _split(units, side)
+    if len(rows) * len(columns) > _MANY**2:
+        _in_order_of_names(rows, columns, like)
+        rows, columns = _split([*open_units(rows), *open_units(columns)], side)
+    order = _natural(like)
+    rows, columns = sorted(rows, key=order), sorted(columns, key=order)
+    for row, column in best_pairs(_gains(rows, columns, like)):
+        mine, theirs = rows[row], columns[column]
+        why = _why_best(mine.members[0], theirs.members[0], like)
+        mine.take([theirs], Sign(How.ALIKE, why))
+
+
+def _split(units: Iterable[Unit], side: str) -> tuple[list[Unit], list[Unit]]:
+    """The units that lack a side, and those that have it."""
+    rows: list[Unit] = []
+    columns: list[Unit] = []
+    for unit in units:
+        has = any(member.key.side == side for member in unit.members)
+        (columns if has else rows).append(unit)
+    return rows, columns
+
+
+def _natural(like: Likeness) -> Callable[[Unit], tuple[tuple[int, str], ...]]:
+    """The order of names as people count: H-9 before H-10, whatever the side."""
+
+    def key(unit: Unit) -> tuple[tuple[int, str], ...]:
+        first = unit.members[0]
+        words = like.seen(first.id, first.key.side)
+        return tuple((len(word), word) if word.isdigit() else (0, word) for word in words)
+
+    return key
+
+
+def _gains(
+    rows: Sequence[Unit], columns: Sequence[Unit], like: Likeness
+) -> dict[tuple[int, int], int]:
+    """What each pair is worth, for those at or above the threshold."""
+    scores: dict[tuple[int, int], float] = {}
+    of_word = _by_word(columns, like)
+    for row, unit in enumerate(rows):
+        for column in _candidates(unit, of_word, like):
+            score = _score(unit, columns[column], like)
+            if score >= THRESHOLD:
+                scores[row, column] = score
+    if len(rows) * len(columns) > _MANY**2:
+        scores = _best_of_each(scores)
+    # Among equals the first goes with the first; squares make one answer the best.
+    return {
+        (row, column): round((score - _BASE) * _UNIT) - min((row - column) ** 2, 10**6)
+        for (row, column), score in scores.items()
+    }
+
+
+def _best_of_each(scores: Mapping[tuple[int, int], float]) -> dict[tuple[int, int], float]:
+    """The best few pairs of each row and of each column."""
+    kept: set[tuple[int, int]] = set()
+    for axis in (0, 1):
+        of_line: defaultdict[int, list[tuple[int, int]]] = defaultdict(list)
+        for pair in scores:
+            of_line[pair[axis]].append(pair)
+        for pairs in of_line.values():
+            pairs.sort(key=lambda pair: (-scores[pair], abs(pair[0] - pair[1])))
+            kept.update(pairs[:_BEST])
+    return {pair: scores[pair] for pair in kept}
+
+
+def _by_word(columns: Sequence[Unit], like: Likeness) -> dict[str, list[int]]:
+    """The columns in which a word of a service stands; "" for those without a service."""
+    of_word: defaultdict[str, list[int]] = defaultdict(list)
+    for number, unit in enumerate(columns):
+        for word in _words(unit, like):
+            of_word[word].append(number)
+    return of_word
+
+
+def _words(unit: Unit, like: Likeness) -> set[str]:
+    """What is looked up: the first letters of each word, so that misspelt ones meet."""
+    words = {
+        word[:2]
+        for member in unit.members
+        for word in (*like.seen(member.service, member.key.side), "")
+        if word or not member.service
+    }
+    return words or {""}
+
+
+def _candidates(unit: Unit, of_word: dict[str, list[int]], like: Likeness) -> set[int]:
+    words = _words(unit, like)
+    if "" in words:
+        return {column for columns in of_word.values() for column in columns}
+    return {column for word in (*words, "") for column in of_word.get(word, ())}
+
+
+def _score(one: Unit, other: Unit, like: Likeness) -> float:
+    """The likeness of two units: the mean of their members', 0 if any two cannot be paired."""
+    if not _disjoint(one, other):
+        return 0.0
+    scores = [like.score(mine, theirs) for mine in one.members for theirs in other.members]
+    return sum(scores) / len(scores) if all(scores) else 0.0
+
+
+def _disjoint(one: Unit, other: Unit) -> bool:
+    mine = {member.key.side for member in one.members}
+    return all(member.key.side not in mine for member in other.members)
+
+
+def _why_best(one: Connection, other: Connection, like: Likeness) -> str:
+    same = like.agreeing(one, other)
+    alike = f"same {', '.join(same[:-1])} and {same[-1]}" if len(same) > 1 else "".join(same)
+    return f"no other pairing of what is left is as much alike: {alike or 'nearly the same texts'}"
+
+
+def _in_order_of_names(rows: Sequence[Unit], columns: Sequence[Unit], like: Likeness) -> None:
+    """Pair off what nothing but the name tells apart, first with first."""
+    order = _natural(like)
+    groups: defaultdict[object, tuple[list[Unit], list[Unit]]] = defaultdict(lambda: ([], []))
+    for place, some in enumerate((rows, columns)):
+        for unit in some:
+            groups[_profile(unit.members[0], like)][place].append(unit)
+    for mine, theirs in groups.values():
+        pairs = zip(sorted(mine, key=order), sorted(theirs, key=order), strict=False)
+        for one, other in pairs:
+            if not _disjoint(one, other):
+                continue
+            why = (
+                f"{max(len(mine), len(theirs))} are alike in every column, and these come at the "
+                "same place in the order of their names"
+            )
+            one.take([other], Sign(How.ALIKE, why))

@@ -1,0 +1,146 @@
+"""Connections that belong together: while they are being found, and once they are."""
+
+from collections.abc import Callable, Iterable, Sequence
+from enum import StrEnum
+from itertools import combinations
+from typing import NamedTuple
+
+from joinmatrix.assembly.model import Connection
+
+
+class How(StrEnum):
+    """By which sign connections were paired, surest first."""
+
+    ALONE = "alone"  # nothing was found that belongs to it
+    SAME_ID = "same id"
+    SWAPPED_ID = "same id after swapping the side"
+    HANDED_PARTS = "opposite-hand part numbers"
+    ROUTE = "same place in the route"
+    ALIKE = "most alike"
+
+
+class Sign(NamedTuple):
+    """What brought connections together.
+
+    why  the reason in words, or what tells it of the members: most reasons nobody asks for
+    """
+
+    how: How
+    why: str | Callable[[Sequence[Connection]], str]
+
+
+class Group(NamedTuple):
+    """The connections that belong together at one joint, one for each alike side at most.
+
+    alike    the alike sides of the joint
+    members  in the order of the alike sides; one member alone when nothing was found for it
+    signs    what brought them together
+    """
+
+    joint: str
+    joint_key: str
+    alike: tuple[str, ...]
+    members: tuple[Connection, ...]
+    signs: tuple["Sign", ...]
+
+    @property
+    def how(self) -> How:
+        """The least sure of the signs."""
+        return self.signs[-1][0] if self.signs else How.ALONE
+
+    @property
+    def why(self) -> str:
+        """Why they were paired, in words; "" for a connection alone."""
+        said = (
+            sign.why if isinstance(sign.why, str) else sign.why(self.members) for sign in self.signs
+        )
+        return "; ".join(dict.fromkeys(said))
+
+    @property
+    def sides(self) -> tuple[str, ...]:
+        """The sides on which it exists."""
+        return tuple(member.key.side for member in self.members)
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The alike sides on which it does not exist."""
+        return tuple(side for side in self.alike if side not in self.sides)
+
+    def on(self, side: str) -> Connection | None:
+        """The member on a side, if there is one."""
+        return next((member for member in self.members if member.key.side == side), None)
+
+
+class Unit:
+    """Connections that are known to belong together so far."""
+
+    __slots__ = ("alike", "members", "signs")
+
+    def __init__(self, alike: tuple[str, ...], member: Connection) -> None:
+        self.alike = alike
+        self.members = [member]
+        self.signs: tuple[Sign, ...] = ()
+
+    def fits(self, other: "Unit", fits: Callable[[Connection, Connection], bool]) -> bool:
+        """Whether every connection of this unit fits every one of the other."""
+        return all(fits(mine, theirs) for mine in self.members for theirs in other.members)
+
+    def take(self, others: Iterable["Unit"], sign: Sign) -> None:
+        """Join other units to this one; they are empty afterwards."""
+        signs = self.signs
+        for other in others:
+            self.members += other.members
+            signs += other.signs
+            other.members = []
+        self.members = in_order(self.members, self.alike)
+        self.signs = tuple(dict.fromkeys((*signs, sign))) if signs else (sign,)
+
+    def group(self) -> Group:
+        """What the unit has come to."""
+        first = self.members[0]
+        return Group(first.joint, first.joint_key, self.alike, tuple(self.members), self.signs)
+
+
+def open_units(units: Iterable[Unit]) -> list[Unit]:
+    """Those that still lack a side."""
+    return [unit for unit in units if 0 < len(unit.members) < len(unit.alike)]
+
+
+def in_order(members: Sequence[Connection], alike: Sequence[str]) -> list[Connection]:
+    """Connections in the order of the alike sides."""
+    if members[0].key.side == alike[0] and len(members) == 2:
+        return list(members)
+    by_side = {member.key.side: member for member in members}
+    return [by_side[side] for side in alike if side in by_side]
+
+
+def join_by_key(
+    keyed: Iterable[tuple[object, Unit]],
+    sign: Sign,
+    fits: Callable[[Connection, Connection], bool] | None = None,
+) -> bool:
+    """Join the units of one key, where every side has one of them at most; whether any was.
+
+    fits  False for two connections that cannot belong together, whatever the key says
+    """
+    of_key: dict[object, Unit] = {}
+    several: dict[object, list[Unit]] = {}
+    for key, unit in keyed:
+        first = of_key.setdefault(key, unit)
+        if first is not unit:
+            same = several.get(key)
+            if same is None:
+                several[key] = [first, unit]
+            elif unit not in same:
+                same.append(unit)
+    joined = False
+    for same in several.values():
+        living = [unit for unit in same if unit.members]
+        sides = [member.key.side for unit in living for member in unit.members]
+        if len(living) < 2 or len(sides) != len(set(sides)):
+            continue
+        if fits and not all(unit.fits(other, fits) for unit, other in combinations(living, 2)):
+            continue
+        living[0].take(living[1:], sign)
+        joined = True
+    return joined

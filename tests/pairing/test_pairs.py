@@ -1,0 +1,247 @@
+"""Which connections belong together, and by which sign."""
+
+import pytest
+
+from joinmatrix.pairing.pairs import How, group_of, groups
+from tests.builders import assembly_of, table
+
+
+def paired(*tables):
+    """Identifiers that were grouped and the sign, for those that have a counterpart."""
+    found = groups(assembly_of(*tables))
+    return [
+        (*(member.id for member in group.members), group.how)
+        for group in found
+        if len(group.members) > 1
+    ]
+
+
+def listed(*rows, headings="connection|joint|side|type|service|part|from|to"):
+    return table("connections", "\n".join((headings, *rows)))
+
+
+SWAPPED, HANDED, ROUTE, ALIKE = How.SWAPPED_ID, How.HANDED_PARTS, How.ROUTE, How.ALIKE
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "how"),
+    [
+        pytest.param("H-1", "H-1", How.SAME_ID, id="same-id"),
+        pytest.param("h-1", "H-1 ", How.SAME_ID, id="same-id-folded"),
+        pytest.param("H-1L", "H-1R", SWAPPED, id="letter-at-the-end"),
+        pytest.param("LH-H-1", "RH-H-1", SWAPPED, id="word-at-the-start"),
+        pytest.param("H.port.1", "H.stbd.1", SWAPPED, id="port-and-starboard"),
+        pytest.param("H left 1", "H right 1", SWAPPED, id="left-and-right"),
+        pytest.param("LH-L1", "RH-R1", SWAPPED, id="two-words"),
+        pytest.param("LH-L1", "RH-L1", SWAPPED, id="a-letter-that-names-the-line"),
+        pytest.param("H-1L", "H-2R", None, id="another-number"),
+        pytest.param("HL1", "HR1", None, id="letters-inside-a-run"),
+        pytest.param("H-1R", "H-1L", None, id="wrong-way-about"),
+        pytest.param("H-1", "H-01", How.ALIKE, id="a-leading-zero"),
+        pytest.param("H-07 LH", "RH H7", How.ALIKE, id="order-and-punctuation"),
+    ],
+)
+def test_by_identifier(left, right, how):
+    lists = listed(f"{left}|fin|L|line|a", f"{right}|fin|R|line|{'a' if how else 'b'}")
+    assert [each[-1] for each in paired(lists)] == ([how] if how else [])
+
+
+def test_never_across_joints():
+    lists = listed("H-1|fin|L|line|brake", "H-1|tail|R|line|brake", "H-2L|fin|L|line",
+                   "H-2R|tail|R|line")  # fmt: skip
+    assert paired(lists) == []
+
+
+def test_the_centre_line_is_in_no_group():
+    assembly = assembly_of(listed("H-1|fin|C|line", "H-1|fin|L|line", "H-1|fin|R|line"))
+    assert [member.side for group in groups(assembly) for member in group.members] == ["L", "R"]
+    assert set(group_of(assembly)) == {key for key in assembly.by_key if key.side != "C"}
+
+
+BLADES = table("joints", "joint|alike sides\nrotor|1, 2, 3")
+
+
+@pytest.mark.parametrize(
+    ("ids", "expected"),
+    [
+        pytest.param(("T-1-7", "T-2-7", "T-3-7"), [(0, 1, 2)], id="side-in-the-middle"),
+        pytest.param(("T-7-1", "T-7-2", "T-7-3"), [(0, 1, 2)], id="side-at-the-end"),
+        pytest.param(("T-7", "T-7", "T-7"), [(0, 1, 2)], id="same-id"),
+        pytest.param(("T-1-7", "T-2-7", "T-3-8"), [(0, 1)], id="one-is-another"),
+        pytest.param(("B1-T1", "B2-T2", "B3-T3"), [(0, 1, 2)], id="both-numbers-are-the-side"),
+    ],
+)
+def test_three_sides(ids, expected):
+    rows = [f"{name}|rotor|{side}|{name} line" for side, name in enumerate(ids, 1)]
+    found = [each[:-1] for each in paired(listed(*rows), BLADES)]
+    assert found == [tuple(ids[number] for number in each) for each in expected]
+
+
+@pytest.mark.parametrize("form", ["T-{side}-{number}", "T-{number}-{side}", "{side}.{number}"])
+def test_numbers_that_count_and_numbers_that_are_sides(form):
+    rows = [
+        f"{form.format(side=side, number=number)}|rotor|{side}|line|service {number}"
+        for number in range(1, 6)
+        for side in (1, 2, 3)
+    ]
+    found = groups(assembly_of(listed(*rows), BLADES))
+    assert len(found) == 5
+    assert all(len({member.service for member in group.members}) == 1 for group in found)
+    assert all(len(group.members) == 3 for group in found)
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "how"),
+    [
+        pytest.param("X1|fin|L|rod||GA-41-1", "Y5|fin|R|rod||GA-41-2", HANDED, id="odd-and-even"),
+        pytest.param("X1|fin|L|rod||GA-41-4", "Y5|fin|R|rod||GA-41-3", HANDED, id="even-is-left"),
+        pytest.param("X1|fin|L|rod||GA-41-2", "Y5|fin|R|rod||GA-41-3", ALIKE, id="no-pair"),
+        pytest.param("X1|fin|L|rod||GA-41-1", "Y5|fin|R|duct||GA-41-2", None, id="other-type"),
+        pytest.param("X1|fin|L|rod|up|G-1", "Y5|fin|R|rod|down|G-2", None, id="other-service"),
+        pytest.param("X1|fin|L|rod||G-LH", "Y5|fin|R|rod||G-RH", HANDED, id="hand-in-the-number"),
+    ],
+)
+def test_by_part_number(left, right, how):
+    assert [each[-1] for each in paired(listed(left, right))] == ([how] if how else [])
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "how"),
+    [
+        pytest.param("X1|fin|L|line|||F3|W9", "Y5|fin|R|line|||F3|W9", ROUTE, id="both-ports"),
+        pytest.param("X1|fin|L|line|||F3 LH|A", "Y5|fin|R|line|||F3 RH|B", ROUTE, id="one-port"),
+        pytest.param("X1|fin|L|line|||F3|W9", "Y5|fin|R|rod|||F3|W9", None, id="other-type"),
+        pytest.param("X1|fin|L|line|up||F3|", "Y5|fin|R|line|down||F3|", None, id="other-service"),
+    ],
+)
+def test_by_ports(left, right, how):
+    assert [each[-1] for each in paired(listed(left, right))] == ([how] if how else [])
+
+
+# Two lines with unrelated names at the fin, told apart only by what their runs lead to.
+CROSSING = (
+    "X1|fin|L|line|||a1|b1", "X2|fin|L|line|||a2|b2", "Y8|fin|R|line|||c1|d1",
+    "Y9|fin|R|line|||c2|d2",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("further", "runs", "reason"),
+    [
+        pytest.param(
+            (),
+            ("b1|rudder valve LH|L|", "b2|rudder pump|L|", "d1|rudder pump|R|",
+             "d2|rudder valve RH|R|"),
+            "rudder valve",
+            id="equipment-of-one-name",
+        ),
+        pytest.param(
+            (),
+            ("b1|e1|L|boost", "b2|e2|L|bleed", "d1|f1|R|bleed", "d2|f2|R|boost"),
+            "a run for boost",
+            id="runs-for-one-service",
+        ),
+        pytest.param(
+            ("Z1|tail|L|line|||g1|h1", "Z1|tail|R|line|||i1|j1"),
+            ("b1|g1|L|", "d2|i1|R|"),
+            "Z1 at joint tail",
+            id="a-paired-connection-of-another-joint",
+        ),
+        pytest.param(
+            ("K1|tail|C|line|||g1|h1",),
+            ("b1|g1|L|C", "d2|g1|R|C"),
+            "K1 at joint tail",
+            id="one-on-the-centre-line",
+        ),
+    ],
+)  # fmt: skip
+def test_by_what_lies_beyond(further, runs, reason):
+    if "C" in runs[0].split("|")[3]:
+        lines = [f"{a}|{b}|{side}|{to}|" for a, b, side, to in (run.split("|") for run in runs)]
+        run_list = table("runs", "from|to|from side|to side|service\n" + "\n".join(lines))
+    else:
+        run_list = table("runs", "from|to|side|service\n" + "\n".join(runs))
+    assembly = assembly_of(listed(*CROSSING, *further), run_list)
+    found = {group.members[0].id: group for group in groups(assembly)}
+    assert found["X1"].members[1].id == "Y9"
+    assert found["X1"].how is ROUTE
+    assert reason in found["X1"].why
+
+
+def test_a_renamed_line_is_found_once_its_neighbour_is():
+    """The tail pair is found by its service, and then shows the place of the fin pair."""
+    rows = [*CROSSING, "Z1|tail|L|line|boost||g1|h1", "Q7|tail|R|line|boost||i1|j1"]
+    runs = table(
+        "runs", "from|to|side|service\nb1|g1|L|\nd2|i1|R|\nh1|boost unit|L|\nj1|boost unit|R|"
+    )
+    assert ("X1", "Y9", ROUTE) in paired(listed(*rows), runs)
+
+
+def test_an_earthing_point_tells_nothing():
+    rows = [f"X{n}|fin|L|strap|||a{n}|b{n}" for n in range(20)]
+    rows += [f"Y{n}|fin|R|strap|||c{n}|d{n}" for n in range(19, -1, -1)]
+    runs = [f"b{n}|earth|L" for n in range(20)] + [f"d{n}|earth|R" for n in range(20)]
+    found = paired(listed(*rows), table("runs", "from|to|side\n" + "\n".join(runs)))
+    assert len(found) == 20
+    assert {how for *_, how in found} == {ALIKE}
+
+
+LIKE = "connection|joint|side|type|service|size|timing|limits"
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "together"),
+    [
+        pytest.param("line|brake|-6|after rig|", "line|brake|-6|after rig|", True, id="all-alike"),
+        pytest.param("line|brake|-6|after rig|", "line|brake|-8|after rig|", True, id="one-column"),
+        pytest.param("line|LH brake|-6||", "line|RH brake|-8||", True, id="side-in-the-service"),
+        pytest.param("line|brake presure|-6||", "line|brake pressure|-6||", True, id="misspelt"),
+        pytest.param("line|hyd press|-6||", "line|hydraulic pressure|-6||", True, id="shortened"),
+        pytest.param("line|brake supply|-6||", "line|brake return|-6||", False, id="opposites"),
+        pytest.param("line|cell 3|-6||", "line|cell 4|-6||", False, id="another-number"),
+        pytest.param("line|brake|-6||", "rod|brake|-6||", False, id="another-type"),
+        pytest.param("line|brake|-6||", "line|flap|-6||", False, id="another-service"),
+        pytest.param("bolt||-6||", "bolt||-6||", True, id="no-service-and-alike"),
+        pytest.param("bolt||-6||", "bolt||-8||", False, id="no-service-and-another-size"),
+    ],
+)
+def test_by_likeness(left, right, together):
+    found = paired(listed(f"X1|fin|L|{left}", f"Y5|fin|R|{right}", headings=LIKE))
+    assert found == ([("X1", "Y5", ALIKE)] if together else [])
+
+
+def test_the_whole_is_most_alike_and_not_the_first_that_comes():
+    rows = (
+        "X1|fin|L|line|brake|-6|after rig|", "X2|fin|L|line|brake|-6|after rig|5 Nm",
+        "Y1|fin|R|line|brake|-6|after rig|5 Nm", "Y2|fin|R|line|brake|-8|after rig|",
+    )  # fmt: skip
+    assert [each[:2] for each in paired(listed(*rows, headings=LIKE))] == [
+        ("X1", "Y2"), ("X2", "Y1"),
+    ]  # fmt: skip
+
+
+def test_many_that_nothing_tells_apart_are_taken_in_order():
+    rows = [f"X{n}|fin|L|bolt||-4||" for n in range(120)]
+    rows += [f"Y{n}|fin|R|bolt||-4||" for n in range(500, 620)]
+    found = paired(listed(*rows, headings=LIKE))
+    assert [each[:2] for each in found] == [(f"X{n}", f"Y{n + 500}") for n in range(120)]
+
+
+def test_every_pair_has_a_reason():
+    assembly = assembly_of(
+        listed(
+            "A|fin|both|line|a",
+            "B-L|fin|L|line|b",
+            "B-R|fin|R|line|b",
+            "X|fin|L|line|c",
+            "Y|fin|R|line|c",
+            "Z|fin|L|rod|d",
+        )
+    )
+    reasons = [group.why for group in groups(assembly)]
+    assert reasons == [
+        "the same identifier",
+        "B-L and B-R are one name with the side changed",
+        '"X" and "Y" are alike in every column, and nothing else is',
+        "",
+    ]
