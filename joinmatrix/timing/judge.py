@@ -1,0 +1,375 @@
+"""The record, judged against the rules.
+
+For every group of connections with the same rules, each bound is looked up once: what it refers
+to happened at one time for all of them. What is left for each connection is to compare two
+numbers.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import Enum
+from functools import lru_cache
+from typing import NamedTuple
+
+from joinmatrix.assembly.model import UNKNOWN_PAST, Act, Assembly, Connection, Entry, Key, Moment
+from joinmatrix.assembly.standing import NOTHING_DONE, Standing, order_key, standings
+from joinmatrix.lists.table import ListKind
+from joinmatrix.timing.bounds import Bound, rules_of
+from joinmatrix.timing.order import (
+    Episode,
+    Order,
+    after_end,
+    after_start,
+    before_end,
+    before_start,
+    episodes,
+    order,
+)
+
+Subject = tuple[str, Key]  # "connection", "stage" or "item", and its key
+
+
+class Why(Enum):
+    """What stands behind a judgement."""
+
+    ORDER = "order"  # two recorded acts, compared
+    MISSING = "missing"  # what must be done first is not recorded as done
+    AGAIN = "again"  # what must be done first was begun again and is not done
+    NO_START = "no start"  # the stage is recorded as done, and its start is not
+    NO_RECORD = "no record"  # there is no record of stages at all
+    UNDONE = "undone"  # a stage had to be done before something that has happened
+
+
+class Judged(NamedTuple):
+    """An act of which the record shows that it broke a bound, or does not show that it kept it.
+
+    outcome  BROKEN or NOT_SHOWN
+    act      the act that was judged
+    entry    its entry; for a placing that nobody recorded, that of the making; None for UNDONE
+    other    the entry that it was compared with, if there is one
+    """
+
+    subject: Subject
+    bound: Bound
+    outcome: Order
+    why: Why
+    act: Act
+    entry: Entry | None
+    other: Entry | None
+
+
+class Passed(NamedTuple):
+    """An act that is not done although its time is over.
+
+    other  the entry that ended its time; for a time that ran out, the one that it counts from
+    """
+
+    act: Act
+    bound: Bound
+    other: Entry
+
+
+class Natural(NamedTuple):
+    """Two steps of one connection that are recorded in the wrong order."""
+
+    key: Key
+    early: Entry
+    late: Entry
+
+
+@dataclass(frozen=True, eq=False)
+class Judgement:
+    """Everything that the record breaks, leaves open or is late with.
+
+    passed   by subject: connections and temporary items
+    """
+
+    judged: tuple[Judged, ...] = ()
+    natural: tuple[Natural, ...] = ()
+    passed: Mapping[Subject, tuple[Passed, ...]] = field(default_factory=dict)
+
+
+@lru_cache(maxsize=8)
+def judge(assembly: Assembly) -> Judgement:
+    """The judgement on everything that is recorded; an empty one on a bare plan."""
+    if assembly.plan_only:
+        return Judgement()
+    work = _Judge(assembly)
+    judged = [*work.connections(), *work.stages(), *work.items()]
+    return Judgement(tuple(judged), tuple(work.natural()), work.passed)
+
+
+class _Against(NamedTuple):
+    """A bound with all that the record says about what it refers to.
+
+    surely    an act at this minute or beyond it (in the bound's direction) is certainly in order;
+              None when that has to be looked at more closely
+    compare   the order of an act's moment and the reference
+    over      the entry that ends the time of an act that is not done; None while there is time
+    """
+
+    bound: Bound
+    surely: int | None
+    compare: Callable[[Moment], tuple[Order, Why, Entry | None]]
+    over: Entry | None
+
+
+_NOT_KNOWN = (Order.NOT_SHOWN, Why.NO_RECORD, None)
+
+
+class _Judge:
+    """One record against one set of rules."""
+
+    def __init__(self, assembly: Assembly) -> None:
+        self._assembly = assembly
+        self._rules = rules_of(assembly)
+        self._standings = standings(assembly)
+        self._episodes = episodes(assembly)
+        self._no_record = ListKind.RECORD not in assembly.given
+        self._against: dict[Bound, _Against] = {}
+        self.passed: defaultdict[Subject, tuple[Passed, ...]] = defaultdict(tuple)
+
+    # --- what carries rules ---
+
+    def connections(self) -> Iterator[Judged]:
+        """The steps of every connection that has rules."""
+        for group in self._rules.groups:
+            if not group.bounds:
+                continue
+            by_act: defaultdict[Act, list[_Against]] = defaultdict(list)
+            for bound in group.bounds:
+                by_act[bound.act].append(self._look_up(bound))
+            for act, against in by_act.items():
+                late = tuple(
+                    Passed(act, each.bound, each.over) for each in against if each.over is not None
+                )
+                yield from self._steps(act, against, group.members, late)
+
+    def _steps(
+        self,
+        act: Act,
+        against: Sequence[_Against],
+        members: Sequence[Connection],
+        late: tuple[Passed, ...],
+    ) -> Iterator[Judged]:
+        stand = self._standings
+        for member in members:
+            standing = stand.get(member.key, NOTHING_DONE)
+            if act is Act.PLACED:
+                entry, when = _placing(standing)
+            else:
+                entry = standing.made if act is Act.MADE else standing.inspected
+                when = entry.when if entry is not None else None
+            if entry is None or when is None:
+                if late:
+                    self.passed["connection", member.key] += late
+                continue
+            for each in against:
+                sure = each.surely
+                if sure is not None and (
+                    when.low >= sure if each.bound.after else when.high <= sure
+                ):
+                    continue
+                found, why, other = each.compare(when)
+                if found is not Order.SHOWN:
+                    subject = ("connection", member.key)
+                    yield Judged(subject, each.bound, found, why, act, entry, other)
+
+    def stages(self) -> Iterator[Judged]:
+        """The latest start and end of every stage that has rules of its own."""
+        for key, bounds in self._rules.stages.items():
+            runs = self._episodes.get(key, ())
+            for bound in bounds:
+                against = self._look_up(bound)
+                entry, when = _of_stage(runs, bound.act)
+                if entry is None or when is None:
+                    if against.over is not None:
+                        yield Judged(
+                            ("stage", key), bound, Order.BROKEN, Why.UNDONE, bound.act, None,
+                            against.over,
+                        )  # fmt: skip
+                    continue
+                found, why, other = against.compare(when)
+                if found is not Order.SHOWN:
+                    yield Judged(("stage", key), bound, found, why, bound.act, entry, other)
+
+    def items(self) -> Iterator[Judged]:
+        """The removal of every temporary item that has a rule for it."""
+        removed = removals(self._assembly)
+        for items in self._rules.items:
+            against = [self._look_up(bound) for bound in items.bounds]
+            for item in items.members:
+                subject = ("item", item.key)
+                entry = removed.get(item.key)
+                if entry is None:
+                    late = tuple(
+                        Passed(Act.REMOVED, each.bound, each.over)
+                        for each in against
+                        if each.over is not None
+                    )
+                    if late:
+                        self.passed[subject] = late
+                    continue
+                for each in against:
+                    found, why, other = each.compare(entry.when)
+                    if found is not Order.SHOWN:
+                        yield Judged(subject, each.bound, found, why, Act.REMOVED, entry, other)
+
+    def natural(self) -> Iterator[Natural]:
+        """Connections placed after they were made, or inspected before they were ever made."""
+        for key, standing in self._standings.items():
+            made = standing.made
+            if made is None:
+                continue
+            placed = standing.placed
+            if (
+                placed is not None
+                and placed.act is Act.PLACED
+                and order(placed.when, made.when) is Order.BROKEN
+            ):
+                yield Natural(key, made, placed)
+            inspected = standing.inspected or standing.lapsed
+            if inspected is not None:
+                first = next(each for each in standing.history if each.act is Act.MADE)
+                if order(first.when, inspected.when) is Order.BROKEN:
+                    yield Natural(key, inspected, first)
+
+    # --- what rules refer to ---
+
+    def _look_up(self, bound: Bound) -> _Against:
+        found = self._against.get(bound)
+        if found is None:
+            of_stage = bound.ref.subject == "stage"
+            found = self._stage(bound) if of_stage else self._connection(bound)
+            self._against[bound] = found
+        return found
+
+    def _stage(self, bound: Bound) -> _Against:
+        if self._no_record:
+            return _Against(bound, None, lambda _: _NOT_KNOWN, None)
+        runs = self._episodes.get(bound.ref.key, ())
+        if bound.after:
+            return self._after_stage(bound, runs)
+        if not runs:
+            return _Against(bound, None, lambda _: (Order.SHOWN, Why.ORDER, None), None)
+        last = runs[-1]
+        if bound.at is Act.STARTED:
+            why = Why.ORDER if last.started is not None else Why.NO_START
+            sure = last.start.low if last.started is not None else None
+
+            def compare(when: Moment) -> tuple[Order, Why, Entry | None]:
+                found = before_start(runs, when)
+                return found, Why.ORDER if found is Order.BROKEN else why, last.entry
+
+            return _Against(bound, sure, compare, last.entry)
+        gap = bound.gap
+        return _Against(
+            bound,
+            None,
+            lambda when: (before_end(runs, when, gap), Why.ORDER, (last.done or runs[0].done)),
+            self._run_out(last.done, gap),
+        )
+
+    def _after_stage(self, bound: Bound, runs: tuple[Episode, ...]) -> _Against:
+        gap = bound.gap
+        if not runs or (bound.at is Act.DONE and all(run.done is None for run in runs)):
+            entry = runs[-1].entry if runs else None
+            return _Against(bound, None, lambda _: (Order.BROKEN, Why.MISSING, entry), None)
+        last = runs[-1]
+        if bound.at is Act.STARTED:
+            return _Against(
+                bound,
+                last.start.high + gap,
+                lambda when: (after_start(runs, when, gap), Why.ORDER, runs[0].entry),
+                None,
+            )
+        sure = last.done.when.high + gap if last.done is not None else None
+
+        def compare(when: Moment) -> tuple[Order, Why, Entry | None]:
+            found = after_end(runs, when, gap)
+            if found is not Order.SHOWN and last.done is None:
+                done = next(run.done for run in reversed(runs) if run.done is not None)
+                if order(done.when, when, gap) is not Order.BROKEN:
+                    return found, Why.AGAIN, last.entry
+                return found, Why.ORDER, done
+            return found, Why.ORDER, _nearest_end(runs, when)
+
+        return _Against(bound, sure, compare, None)
+
+    def _connection(self, bound: Bound) -> _Against:
+        standing = self._standings.get(bound.ref.key, NOTHING_DONE)
+        made, gap = standing.made, bound.gap
+        if bound.after:
+            # Opened and not made again since: what was done after its making was in order then.
+            making = made or _latest_making(standing)
+            if making is None:
+                return _Against(bound, None, lambda _: (Order.BROKEN, Why.MISSING, None), None)
+            return _Against(
+                bound,
+                making.when.high + gap,
+                lambda when: (order(making.when, when, gap), Why.ORDER, making),
+                None,
+            )
+        if made is None:
+            return _Against(bound, None, lambda _: (Order.SHOWN, Why.ORDER, None), None)
+        return _Against(
+            bound,
+            made.when.low + gap,
+            lambda when: (order(when, made.when, -gap), Why.ORDER, made),
+            self._run_out(made, gap),
+        )
+
+    def _run_out(self, since: Entry | None, gap: int) -> Entry | None:
+        """The entry that a time counts from, when the time has run out; at once without a gap."""
+        if since is None or gap == 0:
+            return since
+        now = self._assembly.as_of
+        return since if now is not None and now > since.when.high + gap else None
+
+
+def _placing(standing: Standing) -> tuple[Entry | None, Moment | None]:
+    """The entry that shows a placing, and when it was: at some time before a making."""
+    placed, made = standing.placed, standing.made
+    if placed is not None and placed.act is Act.PLACED:
+        return placed, placed.when
+    entry = made or placed
+    if entry is None:
+        return None, None
+    return entry, Moment(UNKNOWN_PAST, entry.when.high, None, "")
+
+
+def _of_stage(runs: tuple[Episode, ...], act: Act) -> tuple[Entry | None, Moment | None]:
+    """The latest start or end of a stage."""
+    if not runs:
+        return None, None
+    last = runs[-1]
+    if act is Act.STARTED:
+        return last.entry, last.start
+    return last.done, last.done.when if last.done is not None else None
+
+
+def _nearest_end(runs: tuple[Episode, ...], when: Moment) -> Entry | None:
+    """The end that an act should have waited for: of the last episode begun by then."""
+    begun = [run for run in runs if run.start.low <= when.high] or list(runs[:1])
+    return begun[-1].done or next((run.done for run in runs if run.done is not None), None)
+
+
+def _latest_making(standing: Standing) -> Entry | None:
+    return next((each for each in reversed(standing.history) if each.act is Act.MADE), None)
+
+
+@lru_cache(maxsize=8)
+def removals(assembly: Assembly) -> Mapping[Key, Entry]:
+    """The removal that counts of each temporary item that is off: the latest, not fitted since."""
+    entries: defaultdict[Key, list[Entry]] = defaultdict(list)
+    for entry in assembly.entries:
+        if entry.subject == "item":
+            entries[entry.key].append(entry)
+    found: dict[Key, Entry] = {}
+    for key, same in entries.items():
+        # On one moment an item is fitted first and removed after.
+        last = sorted(same, key=lambda each: (*order_key(each)[:3], each.act is Act.REMOVED))[-1]
+        if last.act is Act.REMOVED:
+            found[key] = last
+    return found
