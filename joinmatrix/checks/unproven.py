@@ -1,0 +1,166 @@
+"""The record does not show an order that a rule asks for, or one tick stands for several sides.
+
+What is not shown may well have been done in order; but whoever signs cannot prove it from the
+rows. So it is something to know while work goes on, and it holds the sign-off. Two acts on one
+date without times are not shown, nor is a tick without a date, nor anything beside a stage of
+which only the end is recorded.
+
+Example: H-07 says "after gear down", and both are recorded on 4 March without a time.
+
+What clears it: add the times, or the running numbers, to the record.
+
+What it cannot see: an order that nobody asked for.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from joinmatrix.assembly.model import Act, Assembly, Entry
+from joinmatrix.checks.check import Check
+from joinmatrix.findings import Finding, Kind, Severity
+from joinmatrix.lists.table import Source
+from joinmatrix.routes.telling import one_for_all_sides
+from joinmatrix.timing.bounds import Ref
+from joinmatrix.timing.judge import Judged, Subject, Why, judge
+from joinmatrix.timing.order import Order
+from joinmatrix.timing.wording import about, cells_of, demand, ref_text, said, several
+
+_OF_THE_STAGE = (Why.NO_START, Why.NO_RECORD)  # the cause lies with the stage, not the connection
+
+
+def unproven(assembly: Assembly) -> Iterator[Finding]:
+    """One finding for each act and what it is measured by, or for each stage that shows nothing."""
+    if not assembly.plan_only:
+        yield from one_for_all_sides(_findings(assembly))
+        yield from _one_tick_for_several(assembly)
+
+
+def _findings(assembly: Assembly) -> Iterator[Finding]:
+    alone: dict[tuple[Subject, Ref], list[Judged]] = {}
+    shared: dict[tuple[str, str, Ref, Why], list[Judged]] = {}
+    broken = {
+        (judged.subject, judged.bound.ref)
+        for judged in judge(assembly).judged
+        if judged.outcome is Order.BROKEN
+    }
+    for judged in judge(assembly).judged:
+        subject, ref = judged.subject, judged.bound.ref
+        if judged.outcome is not Order.NOT_SHOWN or (subject, ref) in broken:
+            continue
+        if judged.why in _OF_THE_STAGE and subject[0] == "connection":
+            joint = assembly.by_key[subject[1]].joint
+            shared.setdefault((joint, subject[1].side, ref, judged.why), []).append(judged)
+        else:
+            alone.setdefault((subject, ref), []).append(judged)
+    for (subject, ref), same in alone.items():
+        yield _not_shown(assembly, subject, ref, same)
+    for (joint, side, ref, why), same in shared.items():
+        yield _shown_by_no_stage(assembly, joint, side, ref, why, same)
+
+
+def _not_shown(assembly: Assembly, subject: Subject, ref: Ref, same: Sequence[Judged]) -> Finding:
+    who = about(assembly, subject)
+    other = ref_text(assembly, ref, who.side)
+    first = same[0]
+    rules = dict.fromkeys(judged.bound.rule for judged in same)
+    written = " and ".join(dict.fromkeys(said(rule) for rule in rules))
+    stages = who.stages
+    if ref.subject == "stage":
+        stages += about(assembly, ("stage", ref.key)).stages
+    return Finding(
+        Kind.UNPROVEN,
+        Severity.NOTE,
+        f"the record does not show that {who.name} was {first.act} {demand(first.bound, other)}: "
+        f"{_because(first, who.name, other)}; {written}",
+        "add the times, or the running numbers, to the record",
+        cells_of(
+            (judged.entry for judged in same),
+            who.rows,
+            rules,
+            (judged.other for judged in same),
+        ),
+        joint=who.joint,
+        sides=(who.side,) if who.side else (),
+        connections=who.connections,
+        stages=tuple(dict.fromkeys(stages)),
+        items=who.items,
+    )
+
+
+def _because(judged: Judged, name: str, other: str) -> str:
+    entry, at = judged.entry, judged.other
+    if judged.why is Why.NO_RECORD:
+        return "there is no record of stages"
+    if judged.why is Why.NO_START:
+        return f"the start of {other} is not recorded"
+    if entry is not None and entry.act is not judged.act:
+        return f"its {_noun(judged.act)} is not recorded"
+    if entry is not None and not entry.when.text:
+        return f"its {_noun(judged.act)} has no date"
+    if at is not None and not at.when.text:
+        return f"{other} has no date"
+    if entry is not None and at is not None and entry.when.text == at.when.text:
+        return f"both are recorded on {entry.when.text}"
+    mine = entry.when.text if entry is not None else ""
+    theirs = at.when.text if at is not None else ""
+    return f"{name} is recorded on {mine} and {other} on {theirs}"
+
+
+def _noun(act: Act) -> str:
+    nouns = {Act.PLACED: "placing", Act.MADE: "making", Act.INSPECTED: "inspection"}
+    return nouns.get(act, "removal" if act is Act.REMOVED else act.value)
+
+
+def _shown_by_no_stage(
+    assembly: Assembly, joint: str, side: str, ref: Ref, why: Why, same: Sequence[Judged]
+) -> Finding:
+    """The same gap in the record of a stage leaves the order of all these connections open."""
+    by_key = {judged.subject[1]: judged.bound.rule for judged in same}
+    connections = [assembly.by_key[key] for key in sorted(by_key)]
+    other = ref_text(assembly, ref, side)
+    if why is Why.NO_RECORD:
+        missing, clears = "there is no record of stages", f"record when {other} was done"
+    else:
+        missing = f"the record has the end of {other} and not its start"
+        clears = f"record when {other} was started"
+    entry = same[0].other
+    places = [entry.cell()] if entry is not None else []
+    for connection in connections:
+        places += cells_of((), connection.rows, [by_key[connection.key]], ())
+    return Finding(
+        Kind.UNPROVEN,
+        Severity.NOTE,
+        f"{missing}, so nothing shows that {several(connections)} "
+        f"{'was' if len(connections) == 1 else 'were'} done in order with it",
+        clears,
+        tuple(dict.fromkeys(places)),
+        joint=joint,
+        sides=(side,),
+        connections=tuple(dict.fromkeys(connection.id for connection in connections)),
+        stages=about(assembly, ("stage", ref.key)).stages,
+    )
+
+
+def _one_tick_for_several(assembly: Assembly) -> Iterator[Finding]:
+    together: dict[tuple[tuple[Source, ...], Act, str], list[Entry]] = {}
+    for entry in assembly.entries:
+        if entry.tick:
+            together.setdefault((entry.rows, entry.act, entry.key.name), []).append(entry)
+    for (_, act, _), entries in together.items():
+        if len(entries) < 2:
+            continue
+        connection = assembly.by_key[entries[0].key]
+        sides = tuple(entry.key.side for entry in entries)
+        yield Finding(
+            Kind.UNPROVEN,
+            Severity.NOTE,
+            f'one tick says that "{connection.id}" was {act} on {" and ".join(sides)}; it does '
+            "not show that each side was",
+            "record each side by itself",
+            (entries[0].cell(),),
+            joint=connection.joint,
+            sides=sides,
+            connections=(connection.id,),
+        )
+
+
+CHECK = Check(Kind.UNPROVEN, unproven, acts=True)
