@@ -1,0 +1,31 @@
+"""Options and fixtures that all tests share."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+GOLDEN = Path(__file__).parent / "golden"
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--update-golden",
+        action="store_true",
+        help="Rewrite the golden files from what the program gives now; then read the diff.",
+    )
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
+    """Compare a text with the golden file of a name, or rewrite that file."""
+
+    def compare(name: str, text: str) -> None:
+        path = GOLDEN / name
+        if request.config.getoption("--update-golden"):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(text.encode("utf-8"))
+        assert path.exists(), f"no golden file {name}; make it with --update-golden"
+        assert text == path.read_bytes().decode("utf-8")
+
+    return compare
