@@ -1,0 +1,43 @@
+"""The program: its commands, and how every one of them ends."""
+
+import sys
+import traceback
+
+import typer
+
+from joinmatrix.cli import check, explain
+from joinmatrix.errors import JoinMatrixError
+
+UNUSABLE = 2  # the input or the call cannot be used
+
+app = typer.Typer(
+    name="joinmatrix",
+    help="Verify that every line, cable, rod and connector across a joint is made, once, in order.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    epilog="Exit codes: 0 no hold, 1 hold, 2 the input or the call cannot be used.",
+)
+app.command("check")(check.check)
+app.command("explain")(explain.explain)
+
+
+def main() -> None:
+    """Run the command line; never ends in a traceback for a fault of the input."""
+    try:
+        app()
+    except JoinMatrixError as error:
+        print(f"joinmatrix: {printable(str(error))}", file=sys.stderr)
+        sys.exit(UNUSABLE)
+    except BrokenPipeError:
+        sys.stderr.close()  # the reader of a pipe went away, which is its right
+        sys.exit(UNUSABLE)
+    except Exception:  # say whose fault it is, then show it
+        traceback.print_exc()
+        print("joinmatrix: this is a fault of the program, not of your lists.", file=sys.stderr)
+        sys.exit(UNUSABLE)
+
+
+def printable(text: str) -> str:
+    """The text without characters that a terminal would act on."""
+    return "".join(each if each.isprintable() else f"<U+{ord(each):04X}>" for each in text)
