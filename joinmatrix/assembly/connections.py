@@ -26,7 +26,8 @@ _CRITICAL, _PART, _REMARKS = (FIELDS.index(name) for name in ("critical", "part"
 _PARTS = r"(?:rod|cable|tube|chain|linkage)s?"
 _FLIGHT_CONTROL = re.compile(
     rf"\b(?:control|trim)(?:\s+(?:push|pull|push[- ]pull|torque|drive))?\s+{_PARTS}\b"
-    rf"|\b{_PARTS}\s*[,(:-]\s*(?:\w+\s+)*(?:control|trim)\b"
+    rf"|\b{_PARTS}\s*[,(:-]\s*(?:\w+\s+)*(?:control|trim)\b",
+    re.IGNORECASE,
 )
 
 Row = tuple[str, ...]
@@ -240,19 +241,15 @@ def _comparable(column: str, text: str) -> str:
     return folded(text)
 
 
-@lru_cache(maxsize=1 << 16)
 def yes_or_default(text: str, kind: str, service: str) -> bool | None:
     """Whether somebody other than the maker inspects: as written, else yes for flight controls.
 
     return  None when the text is neither yes nor no
-    source  14 CFR 121.371(b) keeps worker and inspector apart; design default for the rest
+    source  14 CFR 121.371(b) keeps worker and inspector apart; the rest is the custom of the trade
     """
-    if text:
-        return words.yes_no(text)
-    return is_flight_control(kind, service)
+    return words.yes_no(text) if text else is_flight_control(kind, service)
 
 
-@lru_cache(maxsize=1 << 16)
 def is_flight_control(kind: str, service: str) -> bool:
     """Whether type or service names a control or trim rod, cable, tube, chain or linkage."""
-    return bool(_FLIGHT_CONTROL.search(f"{folded(kind)} ; {folded(service)} {folded(kind)}"))
+    return _FLIGHT_CONTROL.search(f"{kind} ; {service} {kind}") is not None

@@ -2,7 +2,7 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence, Set
 
 from joinmatrix.assembly.model import Connection
 from joinmatrix.lists.table import Trouble
@@ -19,19 +19,33 @@ _LETTER_O = re.compile(r"(?<=\d)o|o(?=\d)")
 _LEADING_ZEROS = re.compile(r"(?<!\d)0+(?=\d)")
 
 
-def lookalike_names(connections: Iterable[Connection]) -> Iterator[Trouble]:
+def lookalike_names(connections: Sequence[Connection]) -> Iterator[Trouble]:
     """Connections and ports whose names differ only by look-alike letters or leading zeros."""
-    ids: dict[str, tuple[Connection, str]] = {}
-    ports: dict[str, tuple[Connection, str]] = {}
+    ids = {connection.key.name for connection in connections}
+    ports = {connection.from_port for connection in connections}
+    ports |= {connection.to_port for connection in connections}
+    for columns, names in (
+        (("connection",), ids),
+        (("from", "to"), set(map(folded, ports)) - {""}),
+    ):
+        groups = list(_groups(sorted(names)))
+        if groups:
+            first = _first_use(connections, columns, {name for group in groups for name in group})
+            for group in groups:
+                yield _trouble(sorted((first[name] for name in group), key=_place))
+
+
+def _first_use(
+    connections: Iterable[Connection], columns: Sequence[str], wanted: Set[str]
+) -> dict[str, tuple[Connection, str]]:
+    """The first connection, and the column, that uses each name."""
+    first: dict[str, tuple[Connection, str]] = {}
     for connection in connections:
-        ids.setdefault(connection.key.name, (connection, "connection"))
-        if connection.from_port:
-            ports.setdefault(folded(connection.from_port), (connection, "from"))
-        if connection.to_port:
-            ports.setdefault(folded(connection.to_port), (connection, "to"))
-    for first in (ids, ports):
-        for names in _groups(list(first)):
-            yield _trouble([first[name] for name in names])
+        for column in columns:
+            name = folded(_written(connection, column))
+            if name in wanted:
+                first.setdefault(name, (connection, column))
+    return first
 
 
 def _groups(names: list[str]) -> Iterator[list[str]]:
@@ -64,6 +78,10 @@ def _trouble(found: list[tuple[Connection, str]]) -> Trouble:
         others=tuple(cells[1:]),
         connections=tuple(written) if what == "connections" else (),
     )
+
+
+def _place(use: tuple[Connection, str]) -> Place:
+    return _cell(*use)
 
 
 def _written(connection: Connection, column: str) -> str:

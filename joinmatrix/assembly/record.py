@@ -234,10 +234,10 @@ def _ticks(
             elif tick.done:
                 when = clock.moment(tick.on)
                 for connection in keys_of.get(index, ()):
+                    rows = connection.rows if len(connection.rows) == 1 else (Source(table, index),)
                     yield Entry(
-                        "connection", connection.key, connection.id, act, when, tick.by, True,
-                        (Source(table, index),),
-                    )  # fmt: skip
+                        "connection", connection.key, connection.id, act, when, tick.by, True, rows
+                    )
 
 
 def _tick(mark: str, on: str, by: str) -> words.Tick | str:
@@ -348,6 +348,10 @@ def _with_ticks(
     for number, entry in enumerate(recorded):
         if entry.subject == "connection":
             of_act[entry.key, entry.act].append(number)
+    if not of_act:
+        yield from recorded
+        yield from _ticks_agreed(list(ticks), gathered)
+        return
     alone = []
     clashes: dict[tuple[str, Source], list[tuple[Entry, Entry]]] = {}
     for tick in ticks:
