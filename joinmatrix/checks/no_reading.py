@@ -27,13 +27,13 @@ from joinmatrix.routes import telling
 
 
 def no_reading(assembly: Assembly) -> Iterator[Finding]:
-    """One finding for each connection with limits unanswered, one note for each table row."""
+    """One finding for each connection, on each side, with limits unanswered; notes of tables."""
     missing: defaultdict[Key, list[Limit]] = defaultdict(list)
     for each in judged(assembly):
         if each.outcome is Outcome.MISSING:
             missing[each.connection.key].append(each.limit)
-    found = (_finding(assembly, assembly.by_key[key], limits) for key, limits in missing.items())
-    yield from telling.one_for_all_sides(found)
+    for key, limits in missing.items():
+        yield _finding(assembly, assembly.by_key[key], limits)
     yield from _published(assembly)
 
 

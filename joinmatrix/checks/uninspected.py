@@ -19,18 +19,13 @@ from joinmatrix.assembly.model import Act, Assembly, Connection, Entry
 from joinmatrix.assembly.standing import standings
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
-from joinmatrix.routes.telling import one_for_all_sides
 from joinmatrix.timing.judge import Passed, judge
 from joinmatrix.timing.late import late_cells, late_stages, why_late
 from joinmatrix.timing.wording import on_text
 
 
 def uninspected(assembly: Assembly) -> Iterator[Finding]:
-    """One finding for each connection that is made and that nobody has inspected."""
-    yield from one_for_all_sides(_findings(assembly))
-
-
-def _findings(assembly: Assembly) -> Iterator[Finding]:
+    """One finding for each connection, on each side, that is made and not inspected."""
     passed = judge(assembly).passed
     stand = standings(assembly)
     for connection in assembly.connections:

@@ -118,7 +118,10 @@ def _shown_by_no_stage(
     connections = [assembly.by_key[key] for key in sorted(by_key)]
     other = ref_text(assembly, ref, side)
     if why is Why.NO_RECORD:
-        missing, clears = "there is no record of stages", f"record when {other} was done"
+        missing, clears = (
+            f"no stage is recorded, {other} not either",
+            f"record when {other} was done",
+        )
     else:
         missing = f"the record has the end of {other} and not its start"
         clears = f"record when {other} was started"

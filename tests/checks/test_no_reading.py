@@ -63,10 +63,11 @@ def test_message_names_the_limits_and_the_measure_that_may_be_meant():
     )
 
 
-def test_a_tick_for_both_sides_is_one_finding():
+def test_each_side_is_read_by_itself():
     lists = "connection|joint|side|type|limits|made\nH-1|fin|both|line|1..2 mm|x"
     assert [each.sides for each in no_reading(assembly_of(table("connections", lists)))] == [
-        ("L", "R")
+        ("L",),
+        ("R",),
     ]
 
 

@@ -60,6 +60,6 @@ def test_hold_shows_the_rule_and_the_stage():
     )
 
 
-def test_both_sides_in_one_row_are_one_finding():
+def test_each_side_is_work_of_its_own():
     findings = found("2026-03-02|H-1||both|made", side="both")
-    assert [each.sides for each in findings] == [("L", "R")]
+    assert [each.sides for each in findings] == [("L",), ("R",)]
