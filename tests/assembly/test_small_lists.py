@@ -116,7 +116,8 @@ def test_alike_sides(alike, expected):
 
 
 def test_a_joint_that_the_joints_list_lacks_is_a_note_with_the_nearest():
-    assembly = assembly_of(CONNECTIONS, table("joints", "joint|alike sides\nwing|L, R\ntips|L, R\nfin|"))
+    joints = table("joints", "joint|alike sides\nwing|L, R\ntips|L, R\nfin|")
+    assembly = assembly_of(CONNECTIONS, joints)
     (trouble,) = assembly.troubles
     assert (trouble.place.cell, trouble.holds) == ("B3", False)
     assert '"tips"' in trouble.remedy
