@@ -23,7 +23,7 @@ class InputError(JoinMatrixError):
 
     def __str__(self) -> str:
         sentence = f"{self.where}: {self.found}" if self.where else self.found
-        return f"{sentence}. {self.remedy}." if self.remedy else f"{sentence}."
+        return _sentences(sentence, self.remedy)
 
 
 @dataclass(eq=False)
@@ -38,4 +38,10 @@ class CallError(JoinMatrixError):
     wanted: str = ""
 
     def __str__(self) -> str:
-        return f"{self.found}. {self.wanted}." if self.wanted else f"{self.found}."
+        return _sentences(self.found, self.wanted)
+
+
+def _sentences(*clauses: str) -> str:
+    """Clauses as sentences; only a remedy that opens with a word of its own gets a capital."""
+    first, *others = [clause for clause in clauses if clause]
+    return " ".join([f"{first}.", *(f"{each[0].upper()}{each[1:]}." for each in others)])

@@ -19,6 +19,8 @@ from joinmatrix.lists.table import ListKind, Reading, RowAccount, Source
 from joinmatrix.names import folded
 from joinmatrix.report import JointSummary, NotRun, Report
 
+_FEW = 5  # sheets named in a message about lists that are missing
+
 
 def verify(
     paths: Sequence[str | Path],
@@ -36,7 +38,28 @@ def verify(
     raises        InputError for what cannot be read, CallError for a unit or time that is none
     """
     with _collector_at_rest():
-        return report_on(read(paths), as_of=as_of, unit=unit, for_sign_off=for_sign_off)
+        return report_on(lists_of(paths), as_of=as_of, unit=unit, for_sign_off=for_sign_off)
+
+
+def assembly_of(
+    paths: Sequence[str | Path], *, as_of: str | None = None, unit: str | None = None
+) -> Assembly:
+    """Read the lists under the paths and merge them, without any check; see `verify`."""
+    with _collector_at_rest():
+        return merged(lists_of(paths), as_of=as_of, unit=unit)
+
+
+def lists_of(paths: Sequence[str | Path]) -> Reading:
+    """Everything that can be read under the paths.
+
+    raises  InputError for a file that cannot be used, or when there is none
+    """
+    reading = read(paths)
+    if not reading.files:
+        where = ", ".join(map(str, paths))
+        remedy = "name the files or the folder that have the lists"
+        raise InputError(where, "there is no .xlsx or .csv file in it", remedy)
+    return reading
 
 
 @contextmanager
@@ -65,8 +88,7 @@ def report_on(
     checks: Sequence[Check] = ALL,
 ) -> Report:
     """The report on lists that have been read already; see `verify`."""
-    assembly = assemble(reading, as_of=as_of, unit=unit)
-    _require_connections(reading, assembly)
+    assembly = merged(reading, as_of=as_of, unit=unit)
     findings, not_run, crashed = _run(checks, assembly)
     if for_sign_off:
         findings = [strict(finding) for finding in findings]
@@ -83,16 +105,26 @@ def report_on(
     )
 
 
+def merged(reading: Reading, *, as_of: str | None = None, unit: str | None = None) -> Assembly:
+    """One assembly of lists that have been read already; never one without connections."""
+    assembly = assemble(reading, as_of=as_of, unit=unit)
+    _require_connections(reading, assembly)
+    return assembly
+
+
 def _require_connections(reading: Reading, assembly: Assembly) -> None:
     """Nothing to check is not a pass."""
     if assembly.connections:
         return
-    where = ", ".join(reading.files)
     for trouble in reading.troubles + assembly.troubles:
         raise InputError(str(trouble.place), trouble.found, trouble.remedy)
+    files = reading.files
+    where = f"{len(files)} files" if len(files) > 3 else ", ".join(files)
     if ListKind.CONNECTIONS in assembly.given:
         raise InputError(where, "the connections list has headings and no row", "list connections")
-    seen = "; ".join(f"{each.sheet or each.file}: {each.why}" for each in reading.not_used)
+    seen = "; ".join(
+        f"{each.sheet or each.file}: {each.why}" for each in reading.not_used[:_FEW]
+    ) + ("; ..." if len(reading.not_used) > _FEW else "")
     raise InputError(
         where,
         "no connections list was found" + (f" ({seen})" if seen else ""),
@@ -165,4 +197,4 @@ def _summaries(
             )
 
 
-__all__ = ["Report", "report_on", "verify"]
+__all__ = ["Report", "assembly_of", "merged", "report_on", "verify"]

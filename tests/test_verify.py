@@ -115,6 +115,11 @@ def test_nothing_to_check_is_not_a_pass(tmp_path, name, text, says):
         verify([tmp_path / name])
 
 
+def test_a_folder_without_files_is_named(tmp_path):
+    with pytest.raises(InputError, match=r"no \.xlsx or \.csv file"):
+        verify([tmp_path])
+
+
 def test_a_file_that_is_not_there(tmp_path):
     with pytest.raises(InputError, match=r"gone\.xlsx"):
         verify([tmp_path / "gone.xlsx"])

@@ -17,6 +17,7 @@ from joinmatrix.assembly.model import Assembly
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.lists.table import Trouble
+from joinmatrix.place import Place
 from joinmatrix.readings.judge import faults as reading_faults
 from joinmatrix.routes.mates import faults as mate_faults
 from joinmatrix.timing.faults import faults as rule_faults
@@ -35,13 +36,18 @@ def _finding(trouble: Trouble) -> Finding:
         Severity.HOLD if trouble.holds else Severity.NOTE,
         trouble.found,
         trouble.remedy,
-        (trouble.place, *trouble.others),
+        tuple(map(_cell, (trouble.place, *trouble.others))),
         joint=trouble.joint,
         sides=trouble.sides,
         connections=trouble.connections,
         stages=trouble.stages,
         items=trouble.items,
     )
+
+
+def _cell(place: Place) -> Place:
+    """A cell of the row where the trouble is with the row as a whole."""
+    return place._replace(column=1) if place.row and not place.column else place
 
 
 CHECK = Check(Kind.UNREADABLE, unreadable)

@@ -12,15 +12,20 @@ def check(
     paths: Paths,
     joint: Annotated[
         list[str] | None,
-        typer.Option("--joint", help="Show this joint only; may be given again."),
+        typer.Option("--joint", metavar="NAME", help="Show this joint only; may be given again."),
     ] = None,
     side: Annotated[
         list[str] | None,
-        typer.Option("--side", help="Show this side only; may be given again."),
+        typer.Option("--side", metavar="SIDE", help="Show this side only; may be given again."),
     ] = None,
     kind: Annotated[
         list[Kind] | None,
-        typer.Option("--kind", help="Show findings of this kind only; may be given again."),
+        typer.Option(
+            "--kind",
+            metavar="KIND",
+            help="Show findings of this kind only; may be given again. "
+            "joinmatrix explain lists the kinds.",
+        ),
     ] = None,
     as_of: AsOf = None,
     unit: Unit = None,
@@ -41,7 +46,7 @@ def check(
 
     joinmatrix check lists/
 
-    joinmatrix check hull.xlsx wing.xlsx record.csv --joint "outer wing" --side L
+    joinmatrix check hull.xlsx wing.xlsx --joint "outer wing" --side L
 
     joinmatrix check lists/ --format json > report.json
     """
