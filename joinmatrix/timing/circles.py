@@ -25,7 +25,7 @@ class Circle(NamedTuple):
 
     @property
     def rules(self) -> tuple[int, ...]:
-        """The numbers of its rules, in order."""
+        """The numbers of its rules, in the order of the circle."""
         return tuple(dict.fromkeys(edge.rule for edge in self.edges if edge.rule != ALWAYS))
 
 
@@ -49,7 +49,7 @@ def circles(network: Network, firm: Collection[int] = ()) -> tuple[list[Circle],
         search = _Search(component, network, frozenset(firm), shorter)
         found += search.circles()
         dropped |= search.dropped
-    found.sort(key=lambda circle: len(circle.rules))
+    found.sort(key=lambda circle: (len(circle.rules), circle.rules))
     return found, frozenset(dropped)
 
 
@@ -131,9 +131,8 @@ class _Search:
         rules = {edge.rule for edge in edges} - {ALWAYS}
         loose = (rules - self.firm) or rules
         self.dropped |= loose
-        for point in self.points:
-            if any(edge.rule in loose for edge in self.out[point]):
-                self.out[point] = [edge for edge in self.out[point] if edge.rule not in loose]
+        for point in {edge.earlier for rule in loose for edge in self.edges_of_rule[rule]}:
+            self.out[point] = [edge for edge in self.out[point] if edge.rule not in loose]
         first = min((edge.rule, edge) for edge in edges if edge.rule != ALWAYS)[1]
         turn = edges.index(first)
         return Circle((*edges[turn:], *edges[:turn]))
@@ -295,6 +294,10 @@ def _some_circle(points: Sequence[int], out: Out) -> list[Edge] | None:
     if not any(gap > 0 for gap in gaps):
         return None
     for component in strong_components(points, out):
+        if len(component) == 1 and not any(
+            edge.later == component[0] for edge in out[component[0]]
+        ):
+            continue
         found = _circle_in(component, out)
         if found is not None:
             return found

@@ -92,6 +92,14 @@ class Plan:
         dropped = self._circles[1]
         return self.network.without(dropped) if dropped else self.network
 
+    @cached_property
+    def precedence(self) -> Network:
+        """What must come before what, whatever the times: the gaps of zero and more.
+
+        Its components are acts that happen together ("with").
+        """
+        return Network(len(self.points), (edge for edge in self.sound.edges if edge.gap >= 0))
+
     def stage_point(self, key: Key, act: Act) -> int:
         """The point at which a stage starts or is done."""
         return self.number_of[Point(Owner("stage", key=key), act)]

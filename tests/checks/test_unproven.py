@@ -1,0 +1,83 @@
+"""Orders that the record does not show."""
+
+import pytest
+
+from joinmatrix.checks.unproven import unproven
+from joinmatrix.findings import Severity
+from tests.builders import assembly_of, cells, table
+
+LIST = "connection|joint|side|type|place|timing|inspect|closed by|made on\n"
+STAGES = "stage|side\ngear down|\nwing mate|both"
+RECORD = "when|act|stage|connection|side|seq\n"
+
+
+def found_in(rows, acts):
+    tables = [table("connections", LIST + "\n".join(rows)), table("stages", STAGES)]
+    if acts:
+        tables.append(table("record", RECORD + "\n".join(acts)))
+    return list(unproven(assembly_of(*tables)))
+
+
+DONE = "2026-03-04|done|gear down|||"
+
+
+@pytest.mark.parametrize(
+    ("rule", "acts", "count"),
+    [
+        pytest.param("after gear down", [DONE, "2026-03-05|made||H|L"], 0, id="shown"),
+        pytest.param("after gear down", [DONE, "2026-03-03|made||H|L"], 0, id="broken"),
+        pytest.param("after gear down", [DONE, "2026-03-04|made||H|L"], 1, id="one-date"),
+        pytest.param("after gear down", [DONE + "1", "2026-03-04|made||H|L|2"], 0, id="seq"),
+        pytest.param("after gear down", [DONE, "2026-03-04 10:00|made||H|L"], 1, id="one-time"),
+        pytest.param("after gear down", [DONE, "|made||H|L"], 1, id="no-date"),
+        pytest.param("before gear down", ["2026-03-05|made||H|L"], 0, id="not-begun"),
+        pytest.param("before gear down", [DONE, "2026-03-03|made||H|L"], 1, id="no-start"),
+        pytest.param("before gear down", [DONE, "2026-03-05|made||H|L"], 0, id="broken-anyway"),
+        pytest.param("at least 24 h after gear down", [DONE, "2026-03-05|made||H|L"], 1, id="lag"),
+        pytest.param("any time", ["2026-03-04|made||H|L", "2026-03-04|inspected||H|L"], 0, id="no"),
+    ],
+)
+def test_unproven(rule, acts, count):
+    found = found_in([f"H|fin|L|line||{rule}|||"], acts)
+    assert len(found) == count
+    assert all(finding.severity is Severity.NOTE for finding in found)
+
+
+def test_a_placing_that_nobody_recorded():
+    row = "H|fin|L|line|before gear down||||"
+    acts = ["2026-03-04|started|gear down|||", "2026-03-06|made||H|L"]
+    (finding,) = found_in([row], acts)
+    assert "its placing is not recorded" in finding.message
+    assert found_in([row], [acts[0], "2026-03-03|made||H|L"]) == []
+
+
+def test_a_start_that_is_missing_is_one_cause():
+    rows = [f"H-{number}|fin|L|line||||gear down|2026-03-01" for number in range(5)]
+    (finding,) = found_in(rows, [DONE])
+    assert len(finding.connections) == 5
+    assert cells(finding)[:2] == ["record.xlsx!B2", "connections.xlsx!H2"]
+
+
+def test_ticks_without_a_record_are_one_cause():
+    rows = [f"H-{number}|fin|L|line||after gear down|||2026-03-01" for number in range(5)]
+    (finding,) = found_in(rows, [])
+    assert len(finding.connections) == 5
+    assert finding.stages == ("gear down",)
+
+
+def test_one_tick_stands_for_several_sides():
+    rows = ["H|fin|both|line|||||2026-03-01", "K|fin|L|line|||||2026-03-01"]
+    (finding,) = found_in(rows, [])
+    assert (finding.connections, finding.sides) == (("H",), ("L", "R"))
+    assert cells(finding) == ["connections.xlsx!I2"]
+
+
+def test_cells_and_words():
+    (finding,) = found_in(
+        ["H|fin|L|line||after gear down|||"], [DONE, "2026-03-04 10:00|made||H|L"]
+    )
+    assert cells(finding) == ["record.xlsx!B3", "connections.xlsx!F2", "record.xlsx!B2"]
+    assert finding.message == (
+        'the record does not show that "H" was made after "gear down" is done: "H" is recorded on '
+        '2026-03-04 10:00 and "gear down" on 2026-03-04; its timing says "after gear down"'
+    )
