@@ -5,11 +5,11 @@ by the best assignment of one side to the other. Below a threshold nothing is pa
 only look a little alike are more likely one forgotten on each side.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from joinmatrix.assembly.model import Connection
-from joinmatrix.names import quoted_list
+from joinmatrix.names import folded, quoted_list
 from joinmatrix.pairing.assignment import best_pairs
 from joinmatrix.pairing.groups import How, Sign, Unit, join_by_key, open_units
 from joinmatrix.pairing.likeness import THRESHOLD, Likeness
@@ -136,13 +136,20 @@ def _gains(
     rows: Sequence[Unit], columns: Sequence[Unit], like: Likeness
 ) -> dict[tuple[int, int], int]:
     """What each pair is worth, for those at or above the threshold."""
-    scores: dict[tuple[int, int], float] = {}
-    of_word = _by_word(columns, like)
-    for row, unit in enumerate(rows):
-        for column in _candidates(unit, of_word, like):
-            score = _score(unit, columns[column], like)
-            if score >= THRESHOLD:
-                scores[row, column] = score
+    services = _Services(columns, like)
+    pairs = [(row, column) for row, unit in enumerate(rows) for column in services.near(unit)]
+    if len(pairs) > _MANY**2:
+        pieces_of = [[_pieces(unit) for unit in units] for units in (rows, columns)]
+        shared = {
+            (row, column): float(len(pieces_of[0][row] & pieces_of[1][column]))
+            for row, column in pairs
+        }
+        pairs = list(_best_of_each(shared))
+    scores = {
+        (row, column): score
+        for row, column in pairs
+        if (score := _score(rows[row], columns[column], like)) >= THRESHOLD
+    }
     if len(rows) * len(columns) > _MANY**2:
         scores = _best_of_each(scores)
     # Among equals the first goes with the first; squares make one answer the best.
@@ -150,6 +157,13 @@ def _gains(
         (row, column): round((score - _BASE) * _UNIT) - min((row - column) ** 2, 10**6)
         for (row, column), score in scores.items()
     }
+
+
+def _pieces(unit: Unit) -> frozenset[str]:
+    """Runs of three letters of all that a connection says: a quick look before the close one."""
+    first = unit.members[0]
+    text = folded(" ".join((first.service, first.type, first.limits, first.from_size)))
+    return frozenset(text[start : start + 3] for start in range(len(text) - 2))
 
 
 def _best_of_each(scores: Mapping[tuple[int, int], float]) -> dict[tuple[int, int], float]:
@@ -162,34 +176,45 @@ def _best_of_each(scores: Mapping[tuple[int, int], float]) -> dict[tuple[int, in
         for pairs in of_line.values():
             pairs.sort(key=lambda pair: (-scores[pair], abs(pair[0] - pair[1])))
             kept.update(pairs[:_BEST])
-    return {pair: scores[pair] for pair in kept}
+    return {pair: scores[pair] for pair in scores if pair in kept}
 
 
-def _by_word(columns: Sequence[Unit], like: Likeness) -> dict[str, list[int]]:
-    """The columns in which a word of a service stands; "" for those without a service."""
-    of_word: defaultdict[str, list[int]] = defaultdict(list)
-    for number, unit in enumerate(columns):
-        for word in _words(unit, like):
-            of_word[word].append(number)
-    return of_word
+class _Services:
+    """The columns by the words of their services, so that few have to be looked at closely."""
 
+    def __init__(self, columns: Sequence[Unit], like: Likeness) -> None:
+        self._like = like
+        self._words = [self._of(unit) for unit in columns]
+        self._unnamed = {number for number, words in enumerate(self._words) if not words}
+        self._having: defaultdict[str, list[int]] = defaultdict(list)
+        for number, words in enumerate(self._words):
+            for word in words:
+                self._having[word].append(number)
 
-def _words(unit: Unit, like: Likeness) -> set[str]:
-    """What is looked up: the first letters of each word, so that misspelt ones meet."""
-    words = {
-        word[:2]
-        for member in unit.members
-        for word in (*like.seen(member.service, member.key.side), "")
-        if word or not member.service
-    }
-    return words or {""}
+    def _of(self, unit: Unit) -> set[str]:
+        """Numbers, and the first letters of words, so that misspelt and shortened ones meet.
 
+        Empty where a member has no service, as then it may be any.
+        """
+        if not all(member.service for member in unit.members):
+            return set()
+        return {
+            word if word.isdigit() else word[:2]
+            for member in unit.members
+            for word in self._like.seen(member.service, member.key.side)
+        }
 
-def _candidates(unit: Unit, of_word: dict[str, list[int]], like: Likeness) -> set[int]:
-    words = _words(unit, like)
-    if "" in words:
-        return {column for columns in of_word.values() for column in columns}
-    return {column for word in (*words, "") for column in of_word.get(word, ())}
+    def near(self, unit: Unit) -> set[int]:
+        """The columns whose service has all the words of this one's, or the other way about."""
+        words = self._of(unit)
+        if not words:
+            return set(range(len(self._words)))
+        shared = Counter(number for word in words for number in self._having.get(word, ()))
+        return self._unnamed | {
+            number
+            for number, count in shared.items()
+            if count >= min(len(words), len(self._words[number]))
+        }
 
 
 def _score(one: Unit, other: Unit, like: Likeness) -> float:

@@ -9,7 +9,7 @@ source  handed parts in trade practice: the drawn hand takes the odd number, the
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Connection
@@ -30,46 +30,59 @@ def by_handed_parts(units: Sequence[Unit]) -> None:
     for alike, some in of_sides.items():
         words = side_words(alike)
         may_pair = Likeness(words).may_pair
-        join_by_key(_swapped(some, words), Sign(How.HANDED_PARTS, _why_swapped), may_pair)
+        things = list(_things(some, words))
+        if join_by_key(_swapped(things), Sign(How.HANDED_PARTS, _why_swapped), may_pair):
+            lacking = set(open_units(some))
+            things = [thing for thing in things if thing.unit in lacking]
         if len(alike) == 2:
-            keyed = _odd_and_even(open_units(some), words)
+            keyed = _odd_and_even(things, alike[0])
             join_by_key(keyed, Sign(How.HANDED_PARTS, _why_numbers), may_pair)
 
 
-def _swapped(units: Sequence[Unit], words: SideWords) -> Iterator[tuple[object, Unit]]:
-    for unit, thing, _, part in _things(units, words):
+class _Thing(NamedTuple):
+    """A connection, as what both hands of it have in common, and its part number.
+
+    part  folded, with the words for its own side marked
+    """
+
+    unit: Unit
+    common: tuple[str, ...]
+    side: str
+    part: str
+
+
+def _swapped(things: Iterable[_Thing]) -> Iterator[tuple[object, Unit]]:
+    for unit, common, _, part in things:
         if OWN in part:
-            yield (*thing, part), unit
+            yield (*common, part), unit
 
 
-def _odd_and_even(units: Sequence[Unit], words: SideWords) -> Iterator[tuple[object, Unit]]:
-    for unit, thing, side, part in _things(units, words):
+def _odd_and_even(things: Iterable[_Thing], first_side: str) -> Iterator[tuple[object, Unit]]:
+    for unit, common, side, part in things:
         number = hand_of(part)
         if number is not None:
             # Odd on the left goes with even on the right, and the other way about.
-            hand = (side == words.alike[0]) == number.odd
-            yield (*thing, number.pair, hand), unit
+            hand = (side == first_side) == number.odd
+            yield (*common, number.pair, hand), unit
 
 
-def _things(
-    units: Sequence[Unit], words: SideWords
-) -> Iterator[tuple[Unit, tuple[str, ...], str, str]]:
-    """Each unit, what both hands of it have in common, the side, and the part without its side."""
-    for side in words.alike:
-        here = [(unit, each) for unit in units for each in unit.members if each.key.side == side]
+def _things(units: Sequence[Unit], words: SideWords) -> Iterator[_Thing]:
+    of_side: dict[str, list[tuple[Unit, Connection]]] = {side: [] for side in words.alike}
+    for unit in units:
+        for member in unit.members:
+            if member.part:
+                of_side[member.key.side].append((unit, member))
+    for side, here in of_side.items():
         if not here:
             continue
-        services, parts = (
-            words.marked(folded_all(texts), side)
-            for texts in ([each.service for _, each in here], [each.part for _, each in here])
-        )
+        services = words.marked(folded_all([member.service for _, member in here]), side)
+        parts = words.marked(folded_all([member.part for _, member in here]), side)
         for (unit, member), service, part in zip(here, services, parts, strict=True):
-            thing: tuple[str, ...] = (member.joint_key, folded(member.type), service)
+            common: tuple[str, ...] = (member.joint_key, folded(member.type), service)
             if not service:
-                # Bolts of two lengths can have neighbouring numbers, and no service tells them
-                # apart.
-                thing = (*thing, folded(member.from_size), folded(member.to_size))
-            yield unit, thing, side, part
+                # Bolts of two lengths can have neighbouring numbers, and no service tells.
+                common = (*common, folded(member.from_size), folded(member.to_size))
+            yield _Thing(unit, common, side, part)
 
 
 class HandedNumber(NamedTuple):

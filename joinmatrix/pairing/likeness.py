@@ -30,6 +30,7 @@ THRESHOLD = 0.6
 # Without a service on either there is little to go by, so more of the little has to agree.
 THRESHOLD_UNNAMED = 0.8
 _SAME_THING = 0.5
+_MISSPELT = 0.84  # one letter wrong in six, two in twelve
 
 # Words that tell two lines of one joint apart: a supply is never the counterpart of a return.
 _OPPOSITES = [
@@ -152,8 +153,11 @@ def _apart(a: tuple[str, ...], b: tuple[str, ...]) -> tuple[tuple[str, ...], tup
 @lru_cache(maxsize=1 << 16)
 def _same_word(a: str, b: str) -> bool:
     """A shortened or misspelt word: "hyd" and "hydraulic", "presure" and "pressure"."""
-    if min(len(a), len(b)) < 3 or a[0].isdigit() or b[0].isdigit():
+    if a[0] != b[0] or min(len(a), len(b)) < 3 or a[0].isdigit():
         return False
     if a.startswith(b) or b.startswith(a):
         return True
-    return min(len(a), len(b)) > 3 and SequenceMatcher(None, min(a, b), max(a, b)).ratio() >= 0.84
+    if min(len(a), len(b)) < 4 or abs(len(a) - len(b)) > 2:
+        return False
+    match = SequenceMatcher(None, min(a, b), max(a, b), autojunk=False)
+    return match.quick_ratio() >= _MISSPELT and match.ratio() >= _MISSPELT

@@ -43,6 +43,18 @@ def test_groups_hold_every_connection_once_and_stay_in_their_joint(seed, ids, ro
         assert bool(group.why) == (len(group.members) > 1)
 
 
+@settings(max_examples=15, deadline=None)
+@given(SEEDS, st.sampled_from(["same", "tokens"]), st.booleans())
+def test_what_was_made_to_differ_is_found_and_nothing_else(seed, ids, services):
+    made = make(seed, ids=ids, services=services)
+    audit = audited(made.assembly)
+    for group in audit.groups:
+        first, *others = group.members
+        if others and made.truth.get(first.key) == others[0].key:
+            column = made.altered.get(others[0].key)
+            assert [item.column for item in audit.of(group)] == ([column] if column else [])
+
+
 def _facts(assembly):
     """What the audit says, by the rows it is about."""
     audit = audited(assembly)

@@ -14,7 +14,7 @@ _SYSTEMS = [
 ]  # fmt: skip
 _WHATS = ["supply", "return", "sense", "up", "down", "signal", "drain", "main", "standby"]
 _TYPES = ["hydraulic line", "fuel line", "electrical connector", "control rod", "air duct", "bolt"]
-_RULES = ["after wing mate", "before wing mate", "after gear down", "after rig check", ""]
+_RULES = ["after wing mate", "before wing mate", "after gear down {side}", "after rig check", ""]
 _ALTERED = ["from_size", "to_end", "timing", "inspect", "limits", "closed_by", "service", "type"]
 _TOKENS = [
     ("LH", "RH"), ("L", "R"), ("left", "right"), ("port", "stbd"),
@@ -23,10 +23,15 @@ _TOKENS = [
 
 @dataclass(frozen=True)
 class Made:
-    """An assembly, and for each connection of the left its counterpart on the right."""
+    """An assembly and the truth about it.
+
+    truth    each connection of the left that has a counterpart on the right -> that counterpart
+    altered  connections of the right in which a column was made to differ -> the column
+    """
 
     assembly: Assembly
     truth: dict[Key, Key]
+    altered: dict[Key, str]
 
 
 def make(
@@ -52,6 +57,7 @@ def make(
     rows: list[Connection] = []
     runs: list[Run] = []
     truth: dict[Key, Key] = {}
+    altered: dict[Key, str] = {}
     run_table = Table(ListKind.RUNS, "runs.csv", "", {"from": 1, "to": 2}, range(2, 10**6), {})
     numbers = {side: luck.sample(range(1000, 99999), joints * each * 3) for side in "LR"}
 
@@ -91,7 +97,7 @@ def make(
                 "from_size": f"-{luck.randint(3, 12)}",
                 "to_end": luck.choice(["pin", "socket", "flare 37"]),
                 "timing": luck.choice(_RULES),
-                "inspect": luck.choice(_RULES),
+                "inspect": luck.choice(_RULES[:2]),
                 "limits": luck.choice(["torque 135..150 in-lbf", "", "gap <= 2 mm"]),
                 "closed_by": luck.choice(["panel close", ""]),
             }
@@ -102,7 +108,8 @@ def make(
             for side, name in zip("LR", names, strict=True):
                 if not here[side]:
                     continue
-                own = dict(thing)
+                own = {**thing, "timing": thing["timing"].format(side=side)}
+                column = ""
                 if side == "R" and luck.random() < faults:
                     column = luck.choice(_ALTERED)
                     own[column] = _alter(own[column], column, luck)
@@ -117,6 +124,8 @@ def make(
                         )
                     )  # fmt: skip
                 keys.append(connection(side, joint, name, own).key)
+                if column:
+                    altered[keys[-1]] = column.replace("_", " ")
             if len(keys) == 2:
                 truth[keys[0]] = keys[1]
     luck.shuffle(rows)
@@ -129,11 +138,16 @@ def make(
             alike=dict.fromkeys(joint_keys, ("L", "R")),
         ),
         truth,
+        altered,
     )
 
 
 def _alter(text: str, column: str, luck: random.Random) -> str:
     """Another text for a column; a service or type is still the same thing, written otherwise."""
+    if column in ("timing", "inspect"):
+        return "after the altered stage"
+    if column == "limits":
+        return "gap <= 9 mm"
     if column not in ("service", "type") or len(text) < 6:
         return f"{text} altered".strip()
     place = luck.randrange(2, len(text) - 2)
