@@ -35,7 +35,8 @@ def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = N
     stages = read_stages(tables, sides, gathered)
     temporary = read_temporary(tables, sides, gathered)
     known = known_names(connections, stages, temporary)
-    entries = read_entries(tables, connections, known, sides, serial, gathered)
+    by_key = {connection.key: connection for connection in connections}
+    entries = read_entries(tables, by_key, known, sides, serial, gathered)
     gathered.troubles.extend(lookalike_names(connections))
     return Assembly(
         connections=connections,
@@ -53,7 +54,7 @@ def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = N
         repeats=tuple(gathered.repeats),
         troubles=tuple(gathered.troubles),
         notes=tuple(gathered.notes),
-        by_key={connection.key: connection for connection in connections},
+        by_key=by_key,
         alike=sides.alike,
         unit=serial,
         plan_only=not entries,

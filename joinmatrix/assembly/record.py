@@ -31,6 +31,18 @@ ACTS_OF = {
 }
 _SUBJECT_OF = {act: subject for subject, acts in ACTS_OF.items() for act in acts}
 _TICKS = (Act.MADE, Act.INSPECTED)
+# What has to happen between an act and the same act done anew.
+_UNDOES = {
+    Act.PLACED: Act.OPENED,
+    Act.MADE: Act.OPENED,
+    Act.MEASURED: Act.OPENED,
+    Act.INSPECTED: Act.OPENED,
+    Act.OPENED: Act.MADE,
+    Act.STARTED: Act.DONE,
+    Act.DONE: Act.STARTED,
+    Act.FITTED: Act.REMOVED,
+    Act.REMOVED: Act.FITTED,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,7 +270,7 @@ def _tick(mark: str, on: str, by: str) -> words.Tick | str:
 
 def read_entries(
     tables: Sequence[Table],
-    connections: Sequence[Connection],
+    by_key: Mapping[Key, Connection],
     known: Known,
     sides: Sides,
     unit: str,
@@ -277,8 +289,8 @@ def read_entries(
         if table.kind is ListKind.RECORD:
             recorded.extend(reader.entries(table, unit, several))
     recorded = _one_act_each(recorded)
-    ticks = _one_act_each(_all_ticks(tables, connections, clock, gathered))
-    return tuple(_with_ticks(recorded, ticks, gathered))
+    ticks = _one_act_each(_all_ticks(tables, by_key.values(), clock, gathered))
+    return tuple(_with_ticks(recorded, ticks, by_key, gathered))
 
 
 def _signed(clock: Clock) -> str:
@@ -293,7 +305,7 @@ def _stamps(tables: Sequence[Table]) -> Iterator[str]:
 
 
 def _all_ticks(
-    tables: Sequence[Table], connections: Sequence[Connection], clock: Clock, gathered: Gathered
+    tables: Sequence[Table], connections: Iterable[Connection], clock: Clock, gathered: Gathered
 ) -> Iterator[Entry]:
     ticked = [
         table
@@ -314,20 +326,29 @@ def _all_ticks(
 
 
 def _one_act_each(entries: Iterable[Entry]) -> list[Entry]:
-    """Entries of the same thing, side, act and time are one act, read from several rows."""
+    """Entries of the same thing, side, act and time are one act, read from several rows.
+
+    Unless the running numbers of that day say that it was undone in between.
+    """
     entries = list(entries)
     if len({(entry.key, entry.act) for entry in entries}) == len(entries):
         return entries
-    merged: dict[tuple[str, Key, Act, int, int], Entry] = {}
+    undone: defaultdict[tuple[Key, Act, int, int], list[float]] = defaultdict(list)
     for entry in entries:
-        key = (entry.subject, entry.key, entry.act, entry.when.low, entry.when.high)
+        if entry.when.seq is not None:
+            undone[entry.key, entry.act, *entry.when[:2]].append(entry.when.seq)
+    merged: dict[tuple[str, Key, Act, int, int, int], Entry] = {}
+    for entry in entries:
+        low, high, seq, _ = entry.when
+        between = undone.get((entry.key, _UNDOES[entry.act], low, high), ())
+        times_undone = sum(other < seq for other in between) if seq is not None else 0
+        key = (entry.subject, entry.key, entry.act, low, high, times_undone)
         known = merged.get(key)
         if known is None:
             merged[key] = entry
         else:
-            merged[key] = known._replace(
-                rows=known.rows + entry.rows, by=_first_name(known.by, entry.by)
-            )
+            by = _first_name(known.by, entry.by)
+            merged[key] = known._replace(rows=known.rows + entry.rows, by=by)
     return list(merged.values())
 
 
@@ -337,7 +358,10 @@ def _first_name(*names: str) -> str:
 
 
 def _with_ticks(
-    recorded: list[Entry], ticks: Iterable[Entry], gathered: Gathered
+    recorded: list[Entry],
+    ticks: Iterable[Entry],
+    by_key: Mapping[Key, Connection],
+    gathered: Gathered,
 ) -> Iterator[Entry]:
     """The entries of the record, and the ticks of acts that it does not have.
 
@@ -350,7 +374,7 @@ def _with_ticks(
             of_act[entry.key, entry.act].append(number)
     if not of_act:
         yield from recorded
-        yield from _ticks_agreed(list(ticks), gathered)
+        yield from _ticks_agreed(list(ticks), by_key, gathered)
         return
     alone = []
     clashes: dict[tuple[str, Source], list[tuple[Entry, Entry]]] = {}
@@ -369,16 +393,18 @@ def _with_ticks(
         else:
             recorded[number] = entry._replace(by=entry.by or tick.by)
     for (column, row), pairs in clashes.items():
-        gathered.conflicts.append(_clash(column, row, pairs))
+        gathered.conflicts.append(_clash(column, row, pairs, by_key))
     yield from recorded
-    yield from _ticks_agreed(alone, gathered)
+    yield from _ticks_agreed(alone, by_key, gathered)
 
 
 def _same_day(recorded: Moment, tick: Moment) -> bool:
     return tick.low <= recorded.high and recorded.low <= tick.high
 
 
-def _clash(column: str, row: Source, pairs: list[tuple[Entry, Entry]]) -> Conflict:
+def _clash(
+    column: str, row: Source, pairs: list[tuple[Entry, Entry]], by_key: Mapping[Key, Connection]
+) -> Conflict:
     tick, entry = pairs[0]
     by = column.endswith(" by")
     cell = row.place(column) if row.text(column) else tick.cell()
@@ -387,10 +413,12 @@ def _clash(column: str, row: Source, pairs: list[tuple[Entry, Entry]]) -> Confli
         (entry.by if by else entry.when.text, entry.cell("by" if by else "when")),
     )
     labels = tuple(each.key.side for each, _ in pairs)
-    return Conflict(tick.name, row.text("joint"), labels, column, values)
+    return Conflict(tick.name, by_key[tick.key].joint, labels, column, values)
 
 
-def _ticks_agreed(ticks: list[Entry], gathered: Gathered) -> Iterator[Entry]:
+def _ticks_agreed(
+    ticks: list[Entry], by_key: Mapping[Key, Connection], gathered: Gathered
+) -> Iterator[Entry]:
     """Ticks of one act in several lists are one act; different dates are a conflict."""
     if len({(tick.key, tick.act) for tick in ticks}) == len(ticks):
         yield from ticks
@@ -409,7 +437,7 @@ def _ticks_agreed(ticks: list[Entry], gathered: Gathered) -> Iterator[Entry]:
             seen.setdefault(rows, ([], dated, column))[0].append(best.key.side)
     for labels, dated, column in seen.values():
         values = tuple((tick.when.text, tick.cell()) for tick in dated)
-        joint = dated[0].rows[0].text("joint")
+        joint = by_key[dated[0].key].joint
         gathered.conflicts.append(Conflict(dated[0].name, joint, tuple(labels), column, values))
 
 

@@ -82,6 +82,15 @@ def test_rows_of_one_act_and_time_are_one_act():
     assert [len(entry.rows) for entry in assembly.entries] == [2, 1]
 
 
+def test_one_date_with_running_numbers_and_an_opening_between_is_two_acts():
+    rows = "2031-03-04|H-1|||L|{}||{}"
+    acts_of_day = [("made", 1), ("made", 2), ("opened", 3), ("made", 4)]
+    text = "\n".join(rows.format(act, seq) for act, seq in acts_of_day)
+    assembly = assembly_of(CONNECTIONS, table("record", RECORD + text))
+    assert acts(assembly) == [f"H-1 L {act} 2031-03-04" for act in ("made", "opened", "made")]
+    assert [len(entry.rows) for entry in assembly.entries] == [2, 1, 1]
+
+
 TICKS = "connection|joint|side|type|made|made by|made on|inspected|inspected by\n"
 
 
