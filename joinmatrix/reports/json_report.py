@@ -1,25 +1,20 @@
 """The report as JSON, for programs. The names are those of the contract, spelled out by hand.
 
 A field that is renamed inside the program must not change the file, so nothing here is dumped as
-it is. One entry stands on a line, so that two reports can be compared by eye.
+it is.
 """
 
-import json
-import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator
 
 from joinmatrix.assembly.model import Connection, Entry
 from joinmatrix.assembly.standing import NOTHING_DONE
 from joinmatrix.findings import Finding
-from joinmatrix.place import Place
 from joinmatrix.report import JointSummary, NotRun, Report
+from joinmatrix.reports.json_text import cells_of, document, place_object
 from joinmatrix.reports.view import WHOLE, Lens, View
 
 FORMAT = "joinmatrix-check/1"
 UNDATED = "undated"
-
-_text: Callable[[object], str] = json.JSONEncoder(ensure_ascii=False).encode
-_SURROGATES = re.compile("[\ud800-\udfff]")
 
 
 def to_json(report: Report, view: View = WHOLE) -> str:
@@ -29,21 +24,21 @@ def to_json(report: Report, view: View = WHOLE) -> str:
     always those of the whole.
     """
     lens = Lens(report, view)
-    parts = (
-        f'"format": {_text(FORMAT)}',
-        f'"verdict": {_text(report.verdict.value)}',
-        f'"plan only": {_text(report.assembly.plan_only)}',
-        _array("rows", _rows(report)),
-        _array("not used", _not_used(report)),
-        _array("connections", _connections(report, lens)),
-        _array("joints", map(_joint, filter(lens.summary, report.joints))),
-        _array("findings", map(finding_object, filter(lens.finding, report.findings))),
-        _array("not run", map(_not_run, report.not_run)),
-        _array("stopped", map(_not_run, report.crashed)),
-        _array("notes", _notes(report)),
+    return document(
+        {
+            "format": FORMAT,
+            "verdict": report.verdict.value,
+            "plan only": report.assembly.plan_only,
+            "rows": _rows(report),
+            "not used": _not_used(report),
+            "connections": _connections(report, lens),
+            "joints": map(_joint, filter(lens.summary, report.joints)),
+            "findings": map(finding_object, filter(lens.finding, report.findings)),
+            "not run": map(_not_run, report.not_run),
+            "stopped": map(_not_run, report.crashed),
+            "notes": _notes(report),
+        }
     )
-    text = "{" + ",\n ".join(parts) + "}\n"
-    return _SURROGATES.sub(lambda found: f"\\u{ord(found.group()):04x}", text)
 
 
 def finding_object(finding: Finding) -> dict[str, object]:
@@ -59,24 +54,13 @@ def finding_object(finding: Finding) -> dict[str, object]:
         "items": finding.items,
         "message": finding.message,
         "clears": finding.clears,
-        "cells": [place_object(place) for place in finding.places],
+        "cells": cells_of(finding.places),
     }
-
-
-def place_object(place: Place) -> dict[str, object]:
-    """A cell as every JSON answer shows it."""
-    return {"file": place.file, "sheet": place.sheet, "cell": place.cell}
 
 
 def time_text(entry: Entry | None) -> str:
     """When the act that counts was done: "2026-03-04 10:30", "undated", "" when it is not done."""
     return "" if entry is None else entry.when.text or UNDATED
-
-
-def _array(name: str, objects: Iterable[object]) -> str:
-    """A member of the whole with one object on a line."""
-    lines = ",\n  ".join(map(_text, objects))
-    return f"{_text(name)}: [\n  {lines}]" if lines else f"{_text(name)}: []"
 
 
 def _rows(report: Report) -> Iterator[dict[str, object]]:

@@ -15,6 +15,7 @@ from rich.style import Style
 
 from joinmatrix.findings import Severity, Verdict
 from joinmatrix.place import Place
+from joinmatrix.reports.phrases import SHAPES
 from joinmatrix.reports.text import cells_text, encodable, padded, safe, width, wrapped
 
 PLAIN = ""
@@ -49,8 +50,8 @@ class Marks:
 
 
 _SHAPES = Marks(
-    {Severity.HOLD: "■", Severity.OPEN: "□", Severity.NOTE: "◊"},
-    {Verdict.HOLD: "■", Verdict.OPEN: "□", Verdict.CLEAR: "●"},
+    {each: SHAPES[each] for each in Severity},
+    {each: SHAPES[each] for each in Verdict},
     inspected="█", made="▓", placed="▒", to_do="░", blank="·", rule="─",
 )  # fmt: skip
 _ASCII = Marks(
@@ -137,9 +138,13 @@ def write_lines(console: Console, lines: Iterable[Line]) -> None:
 
 
 def _trimmed(line: Line) -> Line:
-    """The line without the spaces that only filled it up."""
-    while line and line[-1][1] != PLATE and not line[-1][0].strip(" "):
-        line = line[:-1]
+    """The line without the spaces at its end that only filled it up."""
+    while line and line[-1][1] != PLATE:
+        text, style = line[-1]
+        if text and text[-1] != " ":
+            break
+        kept = text.rstrip(" ")
+        line = [*line[:-1], (kept, style)] if kept else line[:-1]
     return line
 
 

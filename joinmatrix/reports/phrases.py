@@ -4,6 +4,9 @@ from joinmatrix.findings import Finding, Kind, Severity, Verdict
 from joinmatrix.reports.text import some
 
 MOST_NAMES = 60
+# Shapes that differ without their colour; the letter beside each says the same.
+SHAPES: dict[str, str] = {"hold": "■", "open": "□", "note": "◊", "clear": "●"}
+MARKS = {word: shape + word[0].upper() for word, shape in SHAPES.items()}
 
 SEVERITY_MEANS = {
     Severity.HOLD: "stops work",

@@ -289,6 +289,20 @@ def test_a_signed_workbook_is_refused(source, some_report, tmp_path):
     assert why == "it is signed, and a mark would make the signature void"
 
 
+def test_a_workbook_of_another_kind_is_refused(tmp_path):
+    other = tmp_path / "lists.ods"
+    with zipfile.ZipFile(other, "w") as archive:
+        archive.writestr("mimetype", "application/vnd.oasis.opendocument.spreadsheet")
+    ((_, why),) = marked(report_about([str(other)]), tmp_path / "marked.xlsx").refused
+    assert why == "it is no .xlsx; save it as one to have it marked"
+
+
+def test_settings_are_no_list(source, tmp_path):
+    report = report_about([source, str(tmp_path / "joinmatrix.toml")])
+    result = marked(report, tmp_path / "marked.xlsx")
+    assert (len(result.files), result.refused) == (1, ())
+
+
 def test_an_input_that_is_gone_is_refused(tmp_path):
     gone = str(tmp_path / "gone.xlsx")
     ((file, why),) = marked(report_about([gone]), tmp_path / "marked.xlsx").refused
