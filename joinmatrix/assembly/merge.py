@@ -1,5 +1,7 @@
 """Lists in, one assembly out."""
 
+from collections.abc import Iterable, Iterator
+
 from joinmatrix.assembly.connections import read_connections
 from joinmatrix.assembly.gathered import Gathered
 from joinmatrix.assembly.lookalike_names import lookalike_names
@@ -17,7 +19,13 @@ from joinmatrix.assembly.small_lists import (
 )
 from joinmatrix.errors import CallError
 from joinmatrix.lists import words
-from joinmatrix.lists.table import Reading
+from joinmatrix.lists.table import ListKind, Reading, Table
+
+# What these do not name is unknown. A sheet of a blank workbook that nobody has filled in does not
+# mean that nothing is known.
+_NOT_GIVEN_EMPTY = frozenset(
+    (ListKind.STAGES, ListKind.RECORD, ListKind.RUNS, ListKind.PEOPLE, ListKind.TOOLS)
+)
 
 
 def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = None) -> Assembly:
@@ -48,8 +56,9 @@ def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = N
         people=read_people(tables, gathered),
         tools=read_tools(tables),
         entries=entries,
-        given=frozenset(table.kind for table in tables),
+        given=frozenset(_given(tables)),
         aside=tuple(gathered.aside),
+        unsure=gathered.unsure(),
         conflicts=tuple(gathered.conflicts),
         repeats=tuple(gathered.repeats),
         troubles=tuple(gathered.troubles),
@@ -60,6 +69,13 @@ def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = N
         plan_only=not entries,
         as_of=_moment(as_of) if as_of else latest(entries),
     )
+
+
+def _given(tables: Iterable[Table]) -> Iterator[ListKind]:
+    """The kinds of list that were given."""
+    for table in tables:
+        if table.rows or table.kind not in _NOT_GIVEN_EMPTY:
+            yield table.kind
 
 
 def _moment(text: str) -> int:

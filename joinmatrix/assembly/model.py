@@ -288,6 +288,8 @@ class Assembly:
     entries      in the order of the rows
     given        the kinds of list that were given
     aside        rows that the lists gave and that could not be used, with the reason
+    unsure       what such rows name: "connection", "stage", "item" or "person" -> folded name ->
+                 the name as written. A list has it, so nothing more is said of who names it
     by_key       the connections by their keys
     alike        folded name of a joint -> its alike sides
     unit         the serial that the record is about, "" when none is given
@@ -306,6 +308,7 @@ class Assembly:
     entries: tuple[Entry, ...] = ()
     given: frozenset[ListKind] = frozenset()
     aside: tuple[tuple[Source, str], ...] = ()
+    unsure: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     conflicts: tuple[Conflict, ...] = ()
     repeats: tuple[Repeat, ...] = ()
     troubles: tuple[Trouble, ...] = ()
@@ -315,3 +318,7 @@ class Assembly:
     unit: str = ""
     plan_only: bool = True
     as_of: int | None = None
+
+    def is_unsure(self, subject: str, name: str) -> bool:
+        """Whether a list has this folded name in a row that could not be used."""
+        return name in self.unsure.get(subject, {})

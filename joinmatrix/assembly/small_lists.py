@@ -25,6 +25,8 @@ COMPARED = (
     "place", "timing", "inspect", "closed by", "limits", "critical",
 )  # fmt: skip
 _EXISTENCE = {"", "existence", "exists"}
+# What a blank workbook offers; the sets below have all that is understood.
+MAY = ("make", "inspect", "make and inspect")
 _MAKE = {"make", "made", "making", "work", "mechanic"}
 _INSPECT = {"inspect", "inspected", "inspection", "inspector"}
 _BOTH = {"both", "all", "make and inspect", "make, inspect", "make/inspect", "make & inspect"}

@@ -5,10 +5,16 @@ made. A line that one side lacks, or a bolt with other limits, is either meant o
 the joint both look the same.
 
 A connection is compared with its counterpart on the other sides: the one with the same
-identifier, or with the same identifier after the words for the sides are swapped. Before texts are
-compared, side words in them are swapped too: "after gear down L" on the left is alike to "after
-gear down R" on the right. A difference that the differences list names, with a reason, is agreed.
-With more than two alike sides the odd one out is named.
+identifier, or with the same identifier after the words for the sides are swapped; where the
+identifiers have nothing in common, the one with the part number of the opposite hand, at the same
+place in the routes, or most alike. Before texts are compared, side words in them are swapped too:
+"after gear down L" on the left is alike to "after gear down R" on the right. A difference that the
+differences list names, with a reason, is agreed. With more than two alike sides the odd one out is
+named.
+
+An agreement that matches no difference, or covers several, is a note. So are readings of
+counterparts that are within their limits and yet far apart: by more than half the width of the
+limits or, without two limits, by more than a quarter of the larger reading.
 
 Example: H-07 is on L and has no counterpart on R. Or: the torque of H-08 is 135..150 in-lbf on L
 and 100..120 in-lbf on R.
@@ -41,6 +47,7 @@ from joinmatrix.pairing.audit import (
 )
 from joinmatrix.pairing.compare import Said
 from joinmatrix.pairing.pairs import Group, How
+from joinmatrix.pairing.tokens import side_words
 from joinmatrix.place import Place
 from joinmatrix.readings.apart import Apart, far_apart
 from joinmatrix.readings.limits import read_limits
@@ -63,6 +70,7 @@ def asymmetric(assembly: Assembly) -> Iterator[Finding]:
             item
             for item in found
             if not any((member.key, item.column) in told for member in item.group.members)
+            and not (item.column == EXISTENCE and _set_aside(assembly, item.group))
         ]
         if items:
             yield from _of_group(items[0].group, items)
@@ -70,6 +78,21 @@ def asymmetric(assembly: Assembly) -> Iterator[Finding]:
     yield from map(_wide, done.wide)
     counterparts = (group.members for group in done.groups if len(group.members) > 1)
     yield from map(_far_apart, far_apart(assembly, counterparts))
+
+
+def _set_aside(assembly: Assembly, group: Group) -> bool:
+    """Whether a list has the missing counterpart in a row that could not be used."""
+    unsure = assembly.unsure.get("connection", {})
+    if not unsure:
+        return False
+    words = side_words(group.alike)
+    names = {member.key.name for member in group.members}
+    marked = {words.marked([member.key.name], member.side)[0] for member in group.members}
+    return any(
+        name in names or words.marked([name], side)[0] in marked
+        for name in unsure
+        for side in group.missing
+    )
 
 
 def audited(assembly: Assembly) -> Audit:
@@ -139,17 +162,19 @@ def _missing(group: Group, item: Item) -> Finding:
     first = group.members[0]
     said = ", ".join(filter(None, (first.type, first.service)))
     where, lacking = _and(group.sides), _and(group.missing)
+    ids = dict.fromkeys(member.id for member in group.members)
+    lacks = "has" if len(group.missing) == 1 else "have"
     return Finding(
         Kind.ASYMMETRIC,
         Severity.HOLD,
-        f"{_ids(group)} ({said}) is on {where}, and {lacking} has no counterpart of it"
-        f"{_not_covered((item,))}",
+        f"{_ids(group)} ({said}) {'is' if len(ids) == 1 else 'are'} on {where}, and {lacking} "
+        f"{lacks} no counterpart{_not_covered((item,))}",
         f"list it on {lacking}, strike it on {where}, or write it in the differences list with a "
         f"reason{_sign((item,))}",
         item.places + _cells_of(item.unsigned),
         joint=group.joint,
         sides=group.sides,
-        connections=tuple(dict.fromkeys(member.id for member in group.members)),
+        connections=tuple(ids),
     )
 
 
@@ -157,7 +182,7 @@ def _differs(group: Group, items: Sequence[Item]) -> Finding:
     ids = _ids(group)
     sides = _and(group.sides)
     many = len(dict.fromkeys(member.id for member in group.members)) > 1
-    on = "differ" if many else f"on {sides} differs"
+    differ = "differ" if many else f"on {sides} differs"
     said = "; ".join(_column(same) for same in _by_column(items))
     paired = "" if group.how in (How.SAME_ID, How.SWAPPED_ID) else f" (paired because {group.why})"
     places = dict.fromkeys(place for item in items for place in item.places)
@@ -165,7 +190,7 @@ def _differs(group: Group, items: Sequence[Item]) -> Finding:
     return Finding(
         Kind.ASYMMETRIC,
         Severity.HOLD,
-        f"{ids} {on}: {said}{paired}",
+        f"{ids} {differ}: {said}{paired}",
         f"{_WHAT_TO_DO}{_sign(items)}",
         tuple(dict.fromkeys((*places, *unsigned))),
         joint=group.joint,
@@ -197,7 +222,8 @@ def _column(items: Sequence[Item]) -> str:
     odd = ""
     if len(item.group.alike) > 2 and len(item.odd) < len(item.values):
         odd = f" ({_and(item.odd)} is the odd one out)"
-    return f"{name} is {_and(said)}{odd}{_not_covered(items)}"
+    verb = "are" if name == "limits" else "is"
+    return f"{name} {verb} {_and(said)}{odd}{_not_covered(items)}"
 
 
 def _not_covered(items: Iterable[Item]) -> str:

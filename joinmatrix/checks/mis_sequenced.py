@@ -36,19 +36,20 @@ from joinmatrix.timing.wording import (
 
 def mis_sequenced(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each act and each thing that it came too early or too late for."""
-    yield from one_for_all_sides(_findings(assembly))
+    yield from one_for_all_sides(finding for _, finding in by_subject(assembly))
 
 
-def _findings(assembly: Assembly) -> Iterator[Finding]:
+def by_subject(assembly: Assembly) -> Iterator[tuple[Subject, Finding]]:
+    """The findings side by side, each with the connection, stage or item that acted out of turn."""
     judgement = judge(assembly)
     together: dict[tuple[Subject, Ref], list[Judged]] = {}
     for judged in judgement.judged:
         if judged.outcome is Order.BROKEN:
             together.setdefault((judged.subject, judged.bound.ref), []).append(judged)
     for (subject, ref), same in together.items():
-        yield _finding(assembly, about(assembly, subject), ref, same)
+        yield subject, _finding(assembly, about(assembly, subject), ref, same)
     for natural in judgement.natural:
-        yield _natural(assembly, natural)
+        yield ("connection", natural.key), _natural(assembly, natural)
 
 
 def _finding(assembly: Assembly, subject: About, ref: Ref, same: Sequence[Judged]) -> Finding:

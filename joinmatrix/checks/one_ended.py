@@ -25,7 +25,11 @@ _MANY = 200  # beyond this a list of the other half is missing, and near names h
 
 def one_ended(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each connection of which one port is known and the other is not."""
-    loose = [connection for connection, _ in ports(assembly).loose]
+    loose = [
+        connection
+        for connection, _ in ports(assembly).loose
+        if not assembly.is_unsure("connection", connection.key.name)
+    ]
     yield from telling.one_for_all_sides(_finding(connection, loose) for connection in loose)
 
 

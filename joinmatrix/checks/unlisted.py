@@ -37,8 +37,11 @@ def unlisted(assembly: Assembly) -> Iterator[Finding]:
     }
     unknown: defaultdict[tuple[str, str], list[Entry]] = defaultdict(list)
     for entry in assembly.entries:
-        if entry.key not in listed[entry.subject] and _LIST_OF[entry.subject] in assembly.given:
-            unknown[entry.subject, entry.key.name].append(entry)
+        subject, key = entry.subject, entry.key
+        if key in listed[subject] or _LIST_OF[subject] not in assembly.given:
+            continue
+        if not assembly.is_unsure(subject, key.name):
+            unknown[subject, key.name].append(entry)
     for (subject, _), entries in unknown.items():
         yield _not_in_lists(subject, entries, listed[subject])
     yield from _signs(assembly)
@@ -63,7 +66,7 @@ def _not_in_lists(subject: str, entries: list[Entry], listed: dict[Key, str]) ->
         Severity.HOLD,
         message,
         clears,
-        tuple(dict.fromkeys(entry.cell(subject) for entry in entries)),
+        tuple(sorted({row.place(subject) for entry in entries for row in entry.rows})),
         sides=sides,
         connections=(name,) if subject == "connection" else (),
         stages=(name,) if subject == "stage" else (),
@@ -75,6 +78,7 @@ def _signs(assembly: Assembly) -> Iterator[Finding]:
     """Persons and tools; each only when its list is given."""
     if ListKind.PEOPLE in assembly.given:
         people = {person.key: person.name for person in assembly.people}
+        people |= assembly.unsure.get("person", {})
         yield from _unknown_names("person", _used(assembly.entries, _by), people)
     if ListKind.TOOLS in assembly.given:
         tools = {tool.key: tool.name for tool in assembly.tools}

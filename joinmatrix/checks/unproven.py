@@ -14,15 +14,27 @@ What it cannot see: an order that nobody asked for.
 
 from collections.abc import Iterator, Sequence
 
-from joinmatrix.assembly.model import Act, Assembly, Entry
+from joinmatrix.assembly.model import Act, Assembly, Entry, Key
+from joinmatrix.assembly.moments import minutes_text
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
-from joinmatrix.lists.table import Source
+from joinmatrix.lists.table import Source, Table
+from joinmatrix.place import Place
 from joinmatrix.routes.telling import one_for_all_sides
 from joinmatrix.timing.bounds import Ref
 from joinmatrix.timing.judge import Judged, Subject, Why, judge
 from joinmatrix.timing.order import Order
-from joinmatrix.timing.wording import about, cells_of, demand, ref_text, said, several
+from joinmatrix.timing.stages import names_of
+from joinmatrix.timing.wording import (
+    about,
+    cells_of,
+    demand,
+    items_by_key,
+    on_text,
+    ref_text,
+    said,
+    several,
+)
 
 _OF_THE_STAGE = (Why.NO_START, Why.NO_RECORD)  # the cause lies with the stage, not the connection
 
@@ -32,6 +44,7 @@ def unproven(assembly: Assembly) -> Iterator[Finding]:
     if not assembly.plan_only:
         yield from one_for_all_sides(_findings(assembly))
         yield from _one_tick_for_several(assembly)
+        yield from one_for_all_sides(_at_impossible_times(assembly))
 
 
 def _findings(assembly: Assembly) -> Iterator[Finding]:
@@ -164,6 +177,63 @@ def _one_tick_for_several(assembly: Assembly) -> Iterator[Finding]:
             sides=sides,
             connections=(connection.id,),
         )
+
+
+def _at_impossible_times(assembly: Assembly) -> Iterator[Finding]:
+    """Entries that lie ahead of the time looked at, or before the first entry by its number.
+
+    Such a date is wrong, one way or the other, and shows no order. Each list of the record has
+    numbers of its own.
+    """
+    now = assembly.as_of
+    first: dict[Table, Entry] = {}
+    for entry in assembly.entries:
+        if entry.when.seq is not None:
+            known = first.setdefault(entry.rows[0].table, entry)
+            if entry.when.seq < (known.when.seq or 0.0):
+                first[entry.rows[0].table] = entry
+    for entry in assembly.entries:
+        when = entry.when
+        if not when.text:
+            continue
+        if now is not None and when.low > now:
+            ahead = f"later than {minutes_text(now)}, the time that is looked at"
+            yield from _wrong_time(assembly, entry, ahead, ())
+        elif when.seq is not None:
+            opening = first[entry.rows[0].table]
+            if when.seq > (opening.when.seq or 0.0) and when.high < opening.when.low:
+                early = f"before the first entry by its number, of {opening.when.text}"
+                yield from _wrong_time(assembly, entry, early, (opening.cell("when"),))
+
+
+def _wrong_time(
+    assembly: Assembly, entry: Entry, said: str, others: tuple[Place, ...]
+) -> Iterator[Finding]:
+    keys: tuple[Key, ...] = (entry.key,)
+    if entry.subject == "stage":
+        keys = names_of(assembly).keys_of_entry(entry.key)
+    for key in keys:
+        if _is_unlisted(assembly, entry.subject, key):
+            continue
+        who = about(assembly, (entry.subject, key))
+        yield Finding(
+            Kind.UNPROVEN,
+            Severity.NOTE,
+            f"{who.name} is recorded as {entry.act}{on_text(entry.when)}, {said}",
+            "correct the date or the number in the record",
+            (entry.cell("when"), *others),
+            joint=who.joint,
+            sides=(who.side,) if who.side else (),
+            connections=who.connections,
+            stages=who.stages,
+            items=who.items,
+        )
+
+
+def _is_unlisted(assembly: Assembly, subject: str, key: Key) -> bool:
+    if subject == "connection":
+        return key not in assembly.by_key
+    return subject == "item" and key not in items_by_key(assembly)
 
 
 CHECK = Check(Kind.UNPROVEN, unproven, acts=True)

@@ -48,11 +48,12 @@ class RuleText(NamedTuple):
 class Bound(NamedTuple):
     """One demand on one act: not before a moment, or not after it.
 
-    act     the act that is bound; of the stage itself in a stage's own rule
-    after   True: not before the moment; False: not after it
-    at      which moment of `ref`: started, done or made
-    gap     minutes added to the moment
-    strict  the same moment is not allowed either: between acts on connections
+    act       the act that is bound; of the stage itself in a stage's own rule
+    after     True: not before the moment; False: not after it
+    at        which moment of `ref`: started, done or made
+    gap       minutes added to the moment
+    strict    the same moment is not allowed either: between acts on connections
+    together  one of the two bounds that ask for the same moment: "with" a connection
     """
 
     act: Act
@@ -62,6 +63,7 @@ class Bound(NamedTuple):
     gap: int
     strict: bool
     rule: RuleText
+    together: bool = False
 
 
 class Group(NamedTuple):
@@ -228,6 +230,8 @@ def scope(names: Names, name: Name, side: str) -> tuple[Ref, ...]:
     rule on the centre line or without a side means every side, and any rule may mean the centre
     line. The other side is never meant.
     """
+    if name.key in names.unsure:
+        return ()
     if name.key in names.sides:
         subject, on = "stage", names.sides[name.key]
     else:
@@ -262,8 +266,8 @@ def _bounds(act: Act, clause: Clause, ref: Ref, rule: RuleText) -> Iterator[Boun
         case Word.BEFORE:
             yield Bound(act, False, ref, start, 0, strict, rule)
         case Word.DURING:
-            yield Bound(act, True, ref, start, 0, False, rule)
-            yield Bound(act, False, ref, end, 0, False, rule)
+            yield Bound(act, True, ref, start, 0, False, rule, start is end)
+            yield Bound(act, False, ref, end, 0, False, rule, start is end)
         case Word.AT_LEAST:
             yield Bound(act, True, ref, end, clause.minutes, False, rule)
         case Word.WITHIN:

@@ -299,7 +299,7 @@ class _Judge:
 
     def _connection(self, bound: Bound) -> _Against:
         standing = self._standings.get(bound.ref.key, NOTHING_DONE)
-        made, gap = standing.made, bound.gap
+        made, gap, numbered = standing.made, bound.gap, not bound.together
         if bound.after:
             # Opened and not made again since: what was done after its making was in order then.
             making = made or _latest_making(standing)
@@ -308,7 +308,7 @@ class _Judge:
             return _Against(
                 bound,
                 making.when.high + gap,
-                lambda when: (order(making.when, when, gap), Why.ORDER, making),
+                lambda when: (order(making.when, when, gap, numbered=numbered), Why.ORDER, making),
                 None,
             )
         if made is None:
@@ -316,7 +316,7 @@ class _Judge:
         return _Against(
             bound,
             made.when.low + gap,
-            lambda when: (order(when, made.when, -gap), Why.ORDER, made),
+            lambda when: (order(when, made.when, -gap, numbered=numbered), Why.ORDER, made),
             self._run_out(made, gap),
         )
 

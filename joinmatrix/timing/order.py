@@ -24,10 +24,11 @@ class Order(Enum):
     NOT_SHOWN = "not shown"
 
 
-def order(first: Moment, then: Moment, gap: int = 0) -> Order:
+def order(first: Moment, then: Moment, gap: int = 0, *, numbered: bool = True) -> Order:
     """Whether `then` is at `first` plus a gap, or later.
 
-    gap  minutes; below zero it is by how much `then` may be earlier
+    gap       minutes; below zero it is by how much `then` may be earlier
+    numbered  whether the shop's own numbers count: they give an order, and never one moment
 
     The same minute is in order. The shop's own numbers decide only between two acts of one date
     of which at least one has no time.
@@ -36,12 +37,15 @@ def order(first: Moment, then: Moment, gap: int = 0) -> Order:
         return Order.SHOWN
     if then.high < first.low + gap:
         return Order.BROKEN
-    if gap == 0 and first.seq is not None and then.seq is not None and _one_date(first, then):
-        if first.seq < then.seq:
-            return Order.SHOWN
-        if first.seq > then.seq:
-            return Order.BROKEN
+    if gap == 0 and numbered and _one_date(first, then):
+        return _by_number(first.seq, then.seq)
     return Order.NOT_SHOWN
+
+
+def _by_number(first: float | None, then: float | None) -> Order:
+    if first is None or then is None or first == then:
+        return Order.NOT_SHOWN
+    return Order.SHOWN if first < then else Order.BROKEN
 
 
 def _one_date(one: Moment, other: Moment) -> bool:

@@ -44,12 +44,14 @@ class Names:
     stages   by key, in reading order; those that only rules or the record name come last
     sides    folded stage name -> its sides
     aliases  key of a stage as the record writes it -> the keys that it means, where they differ
+    unsure   names of rows that could not be used: rules may name them, and are bound by nothing
     """
 
     stages: Mapping[Key, Stage]
     sides: Mapping[str, tuple[str, ...]]
     aliases: Mapping[Key, tuple[Key, ...]]
     reader: RuleReader
+    unsure: frozenset[str] = frozenset()
 
     def keys_of_entry(self, key: Key) -> tuple[Key, ...]:
         """The stages that an entry of the record is about; () for one that is not known."""
@@ -79,12 +81,19 @@ def names_of(assembly: Assembly) -> Names:
         sides[key.name].append(key.side)
         written.setdefault(key.name, stage.name)
     known = {name: Known(written[name], frozenset(on)) for name, on in sides.items()}
-    vocabulary = Vocabulary({**connections, **known}, labels)
+    unsure = {
+        name: Known(text, frozenset(("",)))
+        for subject in ("connection", "stage")
+        for name, text in assembly.unsure.get(subject, {}).items()
+        if name not in connections and name not in known
+    }
+    vocabulary = Vocabulary({**unsure, **connections, **known}, labels)
     return Names(
         stages,
         {name: tuple(on) for name, on in sides.items()},
         aliases,
         RuleReader(vocabulary),
+        frozenset(unsure),
     )
 
 

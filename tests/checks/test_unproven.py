@@ -81,3 +81,27 @@ def test_cells_and_words():
         'the record does not show that "H" was made after "gear down" is done: "H" is recorded on '
         '2026-03-04 10:00 and "gear down" on 2026-03-04; its timing says "after gear down"'
     )
+
+
+@pytest.mark.parametrize(
+    ("acts", "as_of", "count"),
+    [
+        pytest.param(["2026-03-05|made||H|L"], None, 0, id="as-of-the-latest-entry"),
+        pytest.param(["2026-03-05|made||H|L"], "2026-03-06", 0, id="behind"),
+        pytest.param(["2027-03-05|made||H|L"], "2026-03-06", 1, id="ahead"),
+        pytest.param(["2027-03-05|done|wing mate||both"], "2026-03-06", 1, id="a-stage"),
+        pytest.param(["2027-03-05|made||X|L"], "2026-03-06", 0, id="unlisted-is-another-kind"),
+        pytest.param(["2026-03-01|made||H|L|2", "2026-03-02|made||K|L|1"], None, 1, id="first"),
+        pytest.param(["2026-03-02|made||H|L|2", "2026-03-02|made||K|L|1"], None, 0, id="one-day"),
+    ],
+)
+def test_dates_that_cannot_be(acts, as_of, count):
+    rows = "H|fin|L|line|||||\nK|fin|L|line|||||"
+    tables = [
+        table("connections", LIST + rows),
+        table("stages", STAGES),
+        table("record", RECORD + "\n".join(acts)),
+    ]
+    found = list(unproven(assembly_of(*tables, **({"as_of": as_of} if as_of else {}))))
+    assert len(found) == count
+    assert all(cells(finding)[0] == "record.xlsx!A2" for finding in found)
