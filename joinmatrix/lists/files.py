@@ -8,11 +8,12 @@ from typing import NamedTuple
 
 from joinmatrix.errors import InputError
 from joinmatrix.lists.bounds import Bounds
+from joinmatrix.lists.settings import NAME, NO_SETTINGS, Settings, load_settings
 from joinmatrix.place import Place
 
-_READ_IN_FOLDERS = frozenset((".xlsx", ".xlsm", ".csv", ".tsv"))
+_READ_IN_FOLDERS = frozenset((".xlsx", ".xlsm", ".ods", ".csv", ".tsv"))
 # In a folder these could be lists, so leaving them out in silence would be wrong.
-_REFUSED_IN_FOLDERS = frozenset((".xls", ".xlsb", ".ods"))
+_REFUSED_IN_FOLDERS = frozenset((".xls", ".xlsb"))
 _PASSED_OVER = frozenset((".md", ".txt", ".toml"))
 
 
@@ -20,18 +21,21 @@ class Form(Enum):
     """What a file is."""
 
     WORKBOOK = "workbook"
+    OPEN_DOCUMENT = "open document"
     SEPARATED = "separated"
 
 
 class Input(NamedTuple):
     """A file to read.
 
-    file  the name to report it by: as given, a folder's files joined to it
+    file      the name to report it by: as given, a folder's files joined to it
+    settings  of the joinmatrix.toml beside it, or above it in the folder that was given
     """
 
     path: Path
     file: str
     form: Form
+    settings: Settings = NO_SETTINGS
 
 
 class Walk(NamedTuple):
@@ -49,6 +53,7 @@ def walk(paths: Sequence[str | Path], bounds: Bounds) -> Walk:
     inputs: list[Input] = []
     notes: list[tuple[Place, str]] = []
     seen: dict[str, str] = {}
+    settings = _SettingsFiles()
     for given in paths:
         for path, file in _files(given, notes):
             real = os.path.realpath(path)
@@ -62,8 +67,33 @@ def walk(paths: Sequence[str | Path], bounds: Bounds) -> Walk:
                     f"holds more than {bounds.files:,} files",
                     "Name the files that hold the lists, or raise the bound on files",
                 )
-            inputs.append(Input(path, file, _form(path, file, bounds)))
+            form = _form(path, file, bounds)
+            inputs.append(Input(path, file, form, settings.of(path, file, Path(given))))
     return Walk(tuple(inputs), tuple(notes))
+
+
+class _SettingsFiles:
+    """Each settings file is read once."""
+
+    def __init__(self) -> None:
+        self.by_folder: dict[Path, Settings] = {}
+
+    def of(self, path: Path, file: str, given: Path) -> Settings:
+        """The settings that hold for a file: the nearest, up to the folder that was given."""
+        folder, shown = path.parent, file
+        while True:
+            shown = shown.rpartition("/")[0]
+            found = self._in(folder, f"{shown}/{NAME}" if shown else NAME)
+            if found is not NO_SETTINGS or folder == given or path == given:
+                return found
+            folder = folder.parent
+
+    def _in(self, folder: Path, file: str) -> Settings:
+        if folder not in self.by_folder:
+            path = folder / NAME
+            found = load_settings(path, file) if path.is_file() else NO_SETTINGS
+            self.by_folder[folder] = found
+        return self.by_folder[folder]
 
 
 def _shown(path: str | Path) -> str:
@@ -175,7 +205,8 @@ def locked(file: str) -> InputError:
 
 def _form_of(head: bytes, rest: bytes, file: str) -> Form:
     if head.startswith(_ZIP):
-        return _archive_form(head, file)
+        is_open_document = b"mimetypeapplication/vnd.oasis.opendocument" in head[:200]
+        return Form.OPEN_DOCUMENT if is_open_document else Form.WORKBOOK
     if head.startswith(_EMPTY_ZIP):
         raise InputError(file, "is an archive with nothing in it", "Copy it again")
     if head.startswith(_COMPOUND):
@@ -187,14 +218,6 @@ def _form_of(head: bytes, rest: bytes, file: str) -> Form:
     if start.startswith((b"<!doctype html", b"<html", b"<?xml", b"<table")):
         raise InputError(file, "is a web page or XML, whatever its name says", _SAVE_AS_XLSX)
     return Form.SEPARATED
-
-
-def _archive_form(head: bytes, file: str) -> Form:
-    if b"mimetypeapplication/vnd.oasis.opendocument" in head[:200]:
-        raise InputError(file, "is an OpenDocument file (.ods)", _SAVE_AS_XLSX)
-    if file.lower().endswith(".xlsb"):
-        raise InputError(file, "is a binary workbook (.xlsb)", _SAVE_AS_XLSX)
-    return Form.WORKBOOK
 
 
 def _compound(head: bytes, file: str) -> InputError:

@@ -41,6 +41,8 @@ class Marks:
     hidden_rows     rows hidden, filtered out or of height 0
     hidden_columns  columns hidden
     filtered        the sheet has a filter set
+    struck          cells with text that is struck out
+    formats         cells whose format shows something else than is stored: how it looks
     merges          merged ranges
     """
 
@@ -50,6 +52,8 @@ class Marks:
     hidden_rows: set[int] = field(default_factory=set)
     hidden_columns: set[int] = field(default_factory=set)
     filtered: bool = False
+    struck: set[Cell] = field(default_factory=set)
+    formats: dict[Cell, str] = field(default_factory=dict)
     merges: list[Merge] = field(default_factory=list)
 
 
@@ -62,6 +66,8 @@ class Grid:
     distinct  for each column its different values
     marks     errors, formulas without a result, hidden rows, merged ranges
     hidden    the sheet is hidden
+    separated  it is a .csv
+    blank_because  why it has no rows, where it is no table at all
     widths    number of cells of each row as written (a .csv only; blank ones at the end too)
     notes     how it was read
     """
@@ -73,6 +79,8 @@ class Grid:
     distinct: list[Mapping[Value, Value]] = field(default_factory=list)
     marks: Marks = field(default_factory=Marks)
     hidden: bool = False
+    separated: bool = False
+    blank_because: str = "the sheet is empty"
     widths: list[int] = field(default_factory=list)
     notes: list[tuple[Place, str]] = field(default_factory=list)
 
@@ -98,8 +106,9 @@ def fill(grid: Grid, rows: Iterable[Sequence[Value]], *, left: int = 0) -> None:
     while batch := list(islice(stream, _BATCH)):
         numbers: Sequence[int] = range(number + 1, number + 1 + len(batch))
         number += len(batch)
+        # `any` is quick on a filled row, and takes 0 for blank, so a count has the last word.
         keep = [
-            row.count("") != len(row) or at in marked
+            any(row) or row.count("") != len(row) or at in marked
             for at, row in zip(numbers, batch, strict=True)
         ]
         if not all(keep):
@@ -131,7 +140,7 @@ def _append(
 ) -> None:
     """Add rows to the columns; equal values are kept once, so a column of words costs little."""
     width = len(columns)
-    if any(len(row) != width for row in batch):
+    if set(map(len, batch)) - {width}:
         batch = [[*row, *[""] * (width - len(row))] for row in batch]
     for column, known, values in zip(columns, distinct, zip(*batch, strict=True), strict=False):
         plain: Iterable[Value] = values

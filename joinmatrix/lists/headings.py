@@ -215,6 +215,40 @@ COLUMNS: Mapping[ListKind, Mapping[str, Spellings]] = {
     },
 }
 
+# A column headed by one of these, as "Torque (Nm)" or "Torque min", holds limits of that measure.
+MEASURES = frozenset(
+    heading_key(each)
+    for each in (
+        *("torque", "tightening torque", "tension", "cable tension", "gap", "clearance", "preload"),
+        *("resistance", "bonding resistance", "bond resistance", "threads showing", "slack"),
+    )
+)
+# In these a unit in the brackets of the heading goes with every value that has none.
+UNIT_COLUMNS = frozenset(
+    ("size", "from size", "to size", "value", "low", "high", "extension", "wrench length")
+)
+# What the name of a sheet says beside a joint and a side, and what no joint is called.
+NO_JOINT_NAMES = frozenset(
+    (
+        *("hydraulics", "hydraulic", "electrical", "electrics", "electric", "controls", "control"),
+        *(
+            "flight",
+            "lines",
+            "line",
+            "connections",
+            "connection",
+            "conns",
+            "list",
+            "lists",
+            "sheet",
+        ),
+        *("mechanical", "airframe", "structure", "avionics", "fuel", "pneumatics", "pneumatic"),
+        *("data", "main", "table", "items", "item", "parts", "misc", "other", "all", "register"),
+        *("instruments", "piping", "pipes", "cables", "cabling", "wiring", "rev", "issue", "new"),
+        *("old", "copy", "page", "tab", "tabelle", "export", "final", "draft"),
+    )
+)
+
 # Every group must be there, by any one of its names.
 NEEDS: Mapping[ListKind, tuple[tuple[str, ...], ...]] = {
     ListKind.TEMPORARY: (("temporary item",),),
@@ -242,5 +276,13 @@ ROW_NEEDS: Mapping[ListKind, tuple[tuple[str, ...], ...]] = {
 DATE_COLUMNS = frozenset(("when", "made on", "inspected on", "until", "calibrated until"))
 # A date in these is a value (a tick may be one), or does no harm.
 DATES_ALLOWED = DATE_COLUMNS | {"made", "inspected", "time", "remarks", "part", "reason"}
+NUMBER_COLUMNS = frozenset(("value", "low", "high"))
+# Names and sizes: a line break, a date or a rounded number in one is a slip, never meant.
+ONE_LINE = frozenset(
+    (
+        *("connection", "joint", "side", "type", "stage", "item", "temporary item", "tool"),
+        *("from", "to", "size", "from size", "to size", "mated to", "unit serial", "person"),
+    )
+)
 # Merged down over several rows, these mean every row; a torque or a date never does.
 FILLED_DOWN = frozenset(("connection", "joint", "side", "stage", "temporary item"))

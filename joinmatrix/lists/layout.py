@@ -1,59 +1,75 @@
 """Where on a sheet the lists are, and what each of their headings means."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from functools import lru_cache
+from bisect import bisect_right
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import NamedTuple
 
+from joinmatrix.lists.crossings import crossings_of
 from joinmatrix.lists.grid import Grid, Value
-from joinmatrix.lists.headings import COLUMNS, NEEDS, NEVER, heading_key, without_brackets
+from joinmatrix.lists.headings import NEEDS, NEVER, ROW_NEEDS, heading_key
+from joinmatrix.lists.meanings import Candidates, Seen, any_meaning, seen_as
+from joinmatrix.lists.settings import NO_SETTINGS, Settings
+from joinmatrix.lists.supplied import Given, Known, given_for_sheet, read_title
 from joinmatrix.lists.table import ListKind
-from joinmatrix.names import quoted_list
+from joinmatrix.lists.values import text_of
 from joinmatrix.place import column_letters
 
 _ROWS_LOOKED_THROUGH = 30  # filled rows at the top of a sheet in which headings are looked for
+_GAPS_LOOKED_AT = 2000  # blank stretches further down, below which another list may start
+_FEW_WORDS = 1000  # a column with more different values than this is not one of words
+_LONGEST_HEADING = 200
+_SUPPLIED = ("joint", "side")  # what need not have a column
 
 
-class Seen(NamedTuple):
-    """A heading as it stands on the sheet.
-
-    column   0-based
-    meaning  the column of the design, "" for one that is not known
-    sure     False when it is only taken for that for want of a better one
-    """
-
-    column: int
-    text: str
-    meaning: str
-    sure: bool = True
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Found:
     """A list on a sheet.
 
-    heading  index of the heading row in the grid
-    end      index of the first row that is no longer part of it
-    columns  meaning -> 0-based column
-    seen     all headings, known or not
-    rivals   meaning -> headings that mean the same as well, and were not taken
+    top, heading  index of the first and the last line of its headings in the grid
+    end           index of the first row that is no longer part of it
+    seen          all headings, known or not, from left to right
+    columns       meaning -> 0-based column
+    rivals        meaning -> headings that mean the same as well, and were not taken
+    given         meaning -> what holds for all rows, where no column says it
+    sections      meanings that titles between the rows give
+    crossings     the columns of a matrix: one for each side or joint and meaning
+    axis          what the columns of a matrix are: "side" or "joint", "" for a plain list
     """
 
     kind: ListKind
+    top: int
     heading: int
     end: int
-    columns: Mapping[str, int]
     seen: tuple[Seen, ...]
+    columns: Mapping[str, int]
     rivals: Mapping[str, tuple[Seen, ...]] = field(default_factory=dict)
+    given: Mapping[str, Given] = field(default_factory=dict)
+    sections: frozenset[str] = frozenset()
+    crossings: tuple[Seen, ...] = ()
+    axis: str = ""
+
+    @cached_property
+    def span(self) -> tuple[int, int]:
+        """First and last column, 0-based."""
+        return self.seen[0].column, self.seen[-1].column
+
+    @property
+    def score(self) -> tuple[int, int]:
+        """How many different things its headings say, and how many of them in full."""
+        known = [each for each in self.seen if each.known]
+        things = {(each.meaning, each.measure, each.bound, each.label) for each in known}
+        return len(things), sum(bool(each.bound or each.label) for each in known)
 
     def heading_of(self, column: int) -> str:
         """The heading over a column as written."""
         return next((each.text for each in self.seen if each.column == column), "")
 
 
-@dataclass(frozen=True, slots=True)
-class NearMiss:
-    """A row that looks like the headings of a list and lacks one that the list needs."""
+class NearMiss(NamedTuple):
+    """A row that looks like the headings of a list and lacks one or two that the list needs."""
 
     kind: ListKind
     heading: int
@@ -63,49 +79,321 @@ class NearMiss:
     @property
     def seen_words(self) -> str:
         """The known headings as written, with their columns."""
-        known = (each for each in self.seen if each.meaning)
+        known = (each for each in self.seen if each.known)
         return ", ".join(f'"{each.text}" ({column_letters(each.column + 1)})' for each in known)
 
-    @property
-    def missing_words(self) -> str:
-        """What is missing, as a sentence names it."""
-        return quoted_list(self.missing)
+
+@dataclass(slots=True)
+class Layout:
+    """What there is on a sheet.
+
+    near_misses  rows that look like headings and lack one
+    open         some list may be understood once the other lists are known
+    """
+
+    lists: list[Found] = field(default_factory=list)
+    near_misses: list[NearMiss] = field(default_factory=list)
+    open: bool = False
 
 
-def find_lists(grid: Grid) -> tuple[list[Found], NearMiss | None]:
-    """The lists of a sheet; without one, the row that comes nearest to being headings."""
-    nearest: NearMiss | None = None
-    for index in range(min(len(grid.rows), _ROWS_LOOKED_THROUGH)):
-        texts = _texts(grid.row(index))
-        if len(texts) < 2:
-            continue
-        found = _fit(texts, index, len(grid.rows))
-        if found is not None:
-            return [found], None
-        miss = _near_miss(texts, index)
-        if miss and (nearest is None or _known(miss.seen) > _known(nearest.seen)):
-            nearest = miss
-    return [], nearest
+class _Lines(NamedTuple):
+    """Heading cells in one line or two; indices of the lines in the grid."""
+
+    headings: Candidates
+    top: int
+    bottom: int
 
 
-def _texts(row: list[Value]) -> dict[int, str]:
-    """Column -> text of the cells that could be headings."""
-    return {
-        column: " ".join(value.split())
-        for column, value in enumerate(row)
-        if isinstance(value, str) and value.strip() and len(value) < 200
-    }
+def find_lists(grid: Grid, settings: Settings = NO_SETTINGS, known: Known | None = None) -> Layout:
+    """The lists of a sheet.
+
+    known  what all other lists say; without it no list is taken that needs to know
+    """
+    return _Search(grid, settings, known).layout()
 
 
-def _fit(texts: Mapping[int, str], index: int, end: int) -> Found | None:
-    """The list that the headings make: by sure headings first, then by loose ones too."""
-    for sure_only in (True, False):
+class _Search:
+    """The search through one sheet, from the top down."""
+
+    def __init__(self, grid: Grid, settings: Settings, known: Known | None) -> None:
+        self.grid = grid
+        self.settings = settings
+        self.known = known
+        self.found = Layout()
+        self.gaps = _gaps(grid)
+
+    def layout(self) -> Layout:
+        """Look at every row that could be headings; each new one ends the list above it."""
+        current: list[Found] = []
+        bottom = -1
+        for index in _candidates(self.grid, self.gaps):
+            texts = self._texts(index)
+            if index <= bottom or _is_repeat(current, texts):
+                continue
+            if len(texts) < 2 and not self._is_lone_heading(index, texts):
+                continue
+            found, miss = self._at(index, texts)
+            if current and not _convincing(texts, found, miss):
+                continue
+            if found or miss:
+                top = found[0].top if found else index
+                self._close(current, top)
+                current = found
+                bottom = found[0].heading if found else index
+            if miss and not found:
+                self.found.near_misses.append(miss)
+        self._close(current, len(self.grid.rows))
+        self._keep_the_nearest()
+        return self.found
+
+    def _is_lone_heading(self, index: int, texts: Mapping[int, str]) -> bool:
+        """Whether a list of one column begins, and not one whose title is like a heading."""
+        if [heading_key(text) for text in texts.values()] != ["temporaryitem"]:
+            return False
+        return self._adjacent(index) and self._texts(index + 1).keys() == texts.keys()
+
+    def _close(self, current: Iterable[Found], end: int) -> None:
+        for each in current:
+            self.found.lists.append(self._with_sections(replace(each, end=end)))
+
+    def _keep_the_nearest(self) -> None:
+        """On a sheet without a list only the best near miss is worth a word."""
+        misses = self.found.near_misses
+        if not self.found.lists and misses:
+            self.found.near_misses = [max(misses, key=lambda each: _known(each.seen))]
+
+    # --- one row
+
+    def _texts(self, index: int) -> dict[int, str]:
+        """Column -> text of the cells that could be headings."""
+        return {
+            column: " ".join(text.split())
+            for column, value in enumerate(self.grid.row(index))
+            if isinstance(value, str | float) and (text := text_of(value))
+            if len(text) < _LONGEST_HEADING
+        }
+
+    def _at(self, index: int, texts: Mapping[int, str]) -> tuple[list[Found], NearMiss | None]:
+        """The lists side by side whose headings are in this row, with the row above or below."""
+        best: list[Found] = []
+        miss: NearMiss | None = None
+        for lines in self._readings(index, texts):
+            found = self._blocks(lines)
+            if _score(found) > _score(best):
+                best = found
+            if not found:
+                near = self._near_miss(lines)
+                if near and (miss is None or _known(near.seen) > _known(miss.seen)):
+                    miss = near
+        return best, miss
+
+    def _readings(self, index: int, texts: Mapping[int, str]) -> Iterator[_Lines]:
+        """The row alone, and as one of two lines of headings."""
+        alone = _Lines({column: (text,) for column, text in texts.items()}, index, index)
+        yield alone
+        above = self._texts(index - 1) if self._adjacent(index - 1) else {}
+        if above and self._fit(alone):
+            yield _Lines(self._joined(index - 1, above, texts), index - 1, index)
+        if self._adjacent(index) and self._is_second_line(index, texts):
+            below = self._texts(index + 1)
+            yield _Lines(self._joined(index, texts, below), index, index + 1)
+
+    def _adjacent(self, upper: int) -> bool:
+        """Whether this row and the next of the grid stand below each other on the sheet."""
+        rows = self.grid.rows
+        return 0 <= upper < len(rows) - 1 and rows[upper] + 1 == rows[upper + 1]
+
+    def _is_second_line(self, index: int, texts: Mapping[int, str]) -> bool:
+        """Whether the row below holds words only, and none where each row must have its id."""
+        below = self.grid.row(index + 1)
+        if not all(isinstance(value, str) for value in below):
+            return False
+        alone = self._fit(_Lines({at: (text,) for at, text in texts.items()}, index, index))
+        if alone is None:
+            words = {at: (text,) for at, text in self._texts(index + 1).items()}
+            return self._fit(_Lines(words, index + 1, index + 1)) is None
+        needed = {name for group in ROW_NEEDS[alone.kind] for name in group}
+        return not any(below[at] for name, at in alone.columns.items() if name in needed)
+
+    def _joined(
+        self, index: int, upper: Mapping[int, str], lower: Mapping[int, str]
+    ) -> dict[int, tuple[str, ...]]:
+        """Two lines as one; an upper heading stands over all columns that it is merged over."""
+        over = self._spread(index, upper, lower)
+        joined: dict[int, tuple[str, ...]] = {}
+        for column in sorted({*upper, *lower}):
+            if column not in lower:
+                joined[column] = (upper[column],)
+            elif column in over:
+                both = f"{over[column]} {lower[column]}"
+                own = (upper[column],) if column in upper else ()
+                joined[column] = (both, lower[column], *own)
+            else:
+                joined[column] = (lower[column],)
+        return joined
+
+    def _spread(
+        self, index: int, upper: Mapping[int, str], lower: Mapping[int, str]
+    ) -> dict[int, str]:
+        row = self.grid.rows[index]
+        wide = [
+            merge
+            for merge in self.grid.marks.merges
+            if merge.top <= row <= merge.bottom and merge.right > merge.left
+        ]
+        over = dict(upper)
+        for merge in wide:
+            if text := upper.get(merge.left - 1):
+                over.update(dict.fromkeys(range(merge.left - 1, merge.right), text))
+        if not wide:
+            # No merged cells (a .csv has none): a heading reaches to the next one.
+            text = ""
+            for column in range(max({*upper, *lower}) + 1):
+                text = upper.get(column, text)
+                if text and column in lower:
+                    over[column] = text
+        return over
+
+    # --- side by side
+
+    def _blocks(self, lines: _Lines) -> list[Found]:
+        """The lists of a row of headings: blank columns part them, if each then is a list."""
+        parts = self._parted(lines)
+        whole = self._fit(lines)
+        if len(parts) == 1:
+            return [whole] if whole else []
+        fits = [(part, self._fit(part)) for part in parts]
+        lists = [found for _, found in fits if found]
+        if not lists or (len(lists) == 1 and whole and _adds_to(whole, lists[0])):
+            return [whole] if whole else []
+        return lists
+
+    def _parted(self, lines: _Lines) -> list[_Lines]:
+        columns = sorted(lines.headings)
+        parts: list[dict[int, Sequence[str]]] = [{}]
+        for column in columns:
+            if parts[-1] and self._blank_between(max(parts[-1]), column, lines.bottom):
+                parts.append({})
+            parts[-1][column] = lines.headings[column]
+        return [lines._replace(headings=part) for part in parts]
+
+    def _blank_between(self, left: int, right: int, bottom: int) -> bool:
+        """Whether a column between has nothing in the rows that follow without a gap."""
+        gap = bisect_right(self.gaps, bottom + 1)
+        end = self.gaps[gap] if gap < len(self.gaps) else len(self.grid.rows)
+        for column in range(left + 1, right):
+            known = self.grid.distinct[column]
+            if len(known) == 1 and "" in known:
+                return True
+            if not any(value != "" for value in self.grid.columns[column][bottom + 1 : end]):
+                return True
+        return False
+
+    # --- what list it is
+
+    def _fit(self, lines: _Lines) -> Found | None:
+        """The list that the headings make: by sure headings first, then by loose ones too."""
+        for sure_only in (True, False):
+            for kind in ListKind:
+                seen = seen_as(lines.headings, kind, self.settings)
+                if _meets(kind, seen, sure_only=sure_only):
+                    return self._found(lines, kind, seen)
+        return self._fit_with_help(lines)
+
+    def _found(self, lines: _Lines, kind: ListKind, seen: tuple[Seen, ...]) -> Found:
+        columns, rivals = _chosen(seen)
+        return Found(kind, lines.top, lines.bottom, len(self.grid.rows), seen, columns, rivals)
+
+    def _fit_with_help(self, lines: _Lines) -> Found | None:
+        """A list of connections that has sides or joints as columns, or elsewhere than in one."""
+        seen = seen_as(lines.headings, ListKind.CONNECTIONS, self.settings)
+        have = {each.meaning for each in seen}
+        missing = {name for name in _SUPPLIED if name not in have}
+        sure = {each.meaning for each in seen if each.sure} & {"connection", "type", *_SUPPLIED}
+        if not missing or not {"connection", "type"} <= have or not sure:
+            return None
+        if self.known is None:
+            self.found.open = True
+            return None
+        axis, crossings = crossings_of(lines.headings, seen, missing, self.known, self.settings)
+        if axis:
+            labelled = {each.column: each for each in crossings}
+            seen = tuple(labelled.get(each.column, each) for each in seen)
+            missing -= {axis}
+        plain = tuple(each for each in seen if not each.label)
+        found = self._found(lines, ListKind.CONNECTIONS, plain)
+        found = replace(found, seen=seen, crossings=crossings, axis=axis)
+        return self._helped(found, missing)
+
+    def _helped(self, found: Found, missing: set[str]) -> Found | None:
+        """With the joint and side that titles or names give; None when one is still missing."""
+        if not missing:
+            return found
+        assert self.known is not None
+        above = range(max(0, found.top - 10), found.top)
+        given = given_for_sheet(self.grid, above, missing, self.known, self.settings)
+        sections = self._titled(found, missing)
+        if missing - given.keys() - sections:
+            return None
+        return replace(found, given=given, sections=frozenset(sections))
+
+    def _titled(self, found: Found, missing: set[str]) -> set[str]:
+        """Which of the missing are given by titles between the rows."""
+        assert self.known is not None
+        titled: set[str] = set()
+        for text in titles(self.grid, found).values():
+            title = read_title(text, self.known)
+            titled |= {name for name in missing if getattr(title, name)}
+        return titled
+
+    def _with_sections(self, found: Found) -> Found:
+        """Titles count up to the end of the list only, which is known once the next is found."""
+        if not found.sections or self.known is None:
+            return found
+        sections = self._titled(found, set(found.sections))
+        return replace(found, sections=frozenset(sections))
+
+    def _near_miss(self, lines: _Lines) -> NearMiss | None:
+        """The list that lacks a heading, when enough of the others are there to be sure of it."""
+        best: NearMiss | None = None
         for kind in ListKind:
-            seen = meanings(texts, kind)
-            if _meets(kind, seen, sure_only=sure_only):
-                columns, rivals = _chosen(seen)
-                return Found(kind, index, end, columns, seen, rivals)
-    return None
+            seen = seen_as(lines.headings, kind, self.settings)
+            have = {each.meaning for each in seen if each.known}
+            if have.intersection(NEVER.get(kind, ())):
+                continue
+            lacking = [group for group in NEEDS[kind] if not have.intersection(group)]
+            if not _nearly(kind, seen, len(lacking)):
+                continue
+            if best is None or _known(seen) > _known(best.seen):
+                missing = tuple(" or ".join(group) for group in lacking)
+                best = NearMiss(kind, lines.bottom, seen, missing)
+        return best
+
+
+def _nearly(kind: ListKind, seen: tuple[Seen, ...], lacking: int) -> bool:
+    """Whether that many missing headings still leave no doubt what the list was to be."""
+    sure = {each.meaning for each in seen if each.sure} - {"", "remarks", "part", "unit"}
+    if kind is ListKind.CONNECTIONS and lacking == 2:
+        return {"connection", "type"} <= sure and len(sure) >= 4
+    return lacking == 1 and len(sure) >= (3 if len(NEEDS[kind]) > 2 or len(sure) > 3 else 4)
+
+
+def _known(seen: tuple[Seen, ...]) -> int:
+    return sum(1 for each in seen if each.known)
+
+
+def _score(found: Sequence[Found]) -> tuple[int, int, int]:
+    things, in_full = zip(*(each.score for each in found), strict=True) if found else ((), ())
+    return len(found), sum(things), sum(in_full)
+
+
+def _adds_to(whole: Found, part: Found) -> bool:
+    """Whether the row as a whole is the same list with more columns, and none of them twice."""
+    return (
+        whole.kind is part.kind
+        and len(whole.columns) + len(whole.crossings) > len(part.columns) + len(part.crossings)
+        and whole.rivals.keys() == part.rivals.keys()
+    )
 
 
 def _meets(kind: ListKind, seen: tuple[Seen, ...], *, sure_only: bool) -> bool:
@@ -113,64 +401,20 @@ def _meets(kind: ListKind, seen: tuple[Seen, ...], *, sure_only: bool) -> bool:
     sure = {each.meaning for each in seen if each.sure}
     if sure.intersection(NEVER.get(kind, ())):
         return False
+    # One heading alone makes a list only where there is no other text to tell otherwise.
+    if _known(seen) < min(2, len(seen)):
+        return False
     return all(have.intersection(group) for group in NEEDS[kind])
-
-
-def _known(seen: tuple[Seen, ...]) -> int:
-    return sum(1 for each in seen if each.meaning)
-
-
-def _near_miss(texts: Mapping[int, str], index: int) -> NearMiss | None:
-    """The list that lacks one heading, when enough of the others are there to be sure of it."""
-    best: NearMiss | None = None
-    for kind in ListKind:
-        seen = meanings(texts, kind)
-        have = {each.meaning for each in seen if each.meaning}
-        sure = {each.meaning for each in seen if each.sure} - {"", "remarks", "part", "unit"}
-        lacking = [group for group in NEEDS[kind] if not have.intersection(group)]
-        if len(lacking) != 1 or have.intersection(NEVER.get(kind, ())):
-            continue
-        met = len(NEEDS[kind]) - 1
-        if len(sure) < (3 if met >= 2 else 4):
-            continue
-        if best is None or _known(seen) > _known(best.seen):
-            best = NearMiss(kind, index, seen, lacking[0])
-    return best
-
-
-# --- meanings ----------------------------------------------------------------------------------
-
-
-@lru_cache(maxsize=len(ListKind))
-def _index(kind: ListKind) -> Mapping[str, tuple[str, bool]]:
-    """Heading key -> column and whether it is sure, for one kind of list."""
-    loose = {key: (name, False) for name, each in COLUMNS[kind].items() for key in each.loose}
-    sure = {key: (name, True) for name, each in COLUMNS[kind].items() for key in each.sure}
-    return {**loose, **sure}
-
-
-def meanings(texts: Mapping[int, str], kind: ListKind) -> tuple[Seen, ...]:
-    """What each heading means if the list is of that kind."""
-    return tuple(Seen(column, text, *_meaning(text, kind)) for column, text in texts.items())
-
-
-@lru_cache(maxsize=1 << 14)
-def _meaning(text: str, kind: ListKind) -> tuple[str, bool]:
-    """The column that a heading means, with what it has in brackets or else without."""
-    index = _index(kind)
-    for each in (text, without_brackets(text).name):
-        if found := index.get(heading_key(each)):
-            return found
-    return "", True
 
 
 def _chosen(seen: tuple[Seen, ...]) -> tuple[dict[str, int], dict[str, tuple[Seen, ...]]]:
     """One column for each meaning, and the rivals it had: a sure heading beats a loose one."""
-    groups: dict[str, list[Seen]] = {}
+    groups: defaultdict[str, list[Seen]] = defaultdict(list)
     for each in seen:
-        if each.meaning:
-            groups.setdefault(each.meaning, []).append(each)
-    columns, rivals = {}, {}
+        if each.known and not each.measure:
+            groups[each.meaning].append(each)
+    columns: dict[str, int] = {}
+    rivals: dict[str, tuple[Seen, ...]] = {}
     for meaning, group in groups.items():
         best = next((each for each in group if each.sure), group[0])
         columns[meaning] = best.column
@@ -179,6 +423,93 @@ def _chosen(seen: tuple[Seen, ...]) -> tuple[dict[str, int], dict[str, tuple[See
     return columns, rivals
 
 
-def unknown_headings(found: Found) -> Iterator[Seen]:
-    """Headings that mean nothing in this list."""
-    return (each for each in found.seen if not each.meaning)
+# --- rows that could be headings ---------------------------------------------------------------
+
+
+def _gaps(grid: Grid) -> list[int]:
+    """Indices of the rows that stand below blank ones."""
+    rows = grid.rows
+    if not rows or rows[-1] - rows[0] + 1 == len(rows):
+        return []
+    return [at for at in range(1, len(rows)) if rows[at] != rows[at - 1] + 1]
+
+
+def _candidates(grid: Grid, gaps: Sequence[int]) -> list[int]:
+    """Indices of the first rows, of those below a blank stretch, and of those with our words."""
+    found = set(range(min(len(grid.rows), _ROWS_LOOKED_THROUGH)))
+    found.update(gaps[:_GAPS_LOOKED_AT])
+    found.update(_rows_of_words(grid))
+    return sorted(found)
+
+
+def _rows_of_words(grid: Grid) -> Iterator[int]:
+    """Rows with two cells or more that are spelt like headings, in columns of few words."""
+    hits: Counter[int] = Counter()
+    spelt = any_meaning()
+    for column, known in zip(grid.columns, grid.distinct, strict=True):
+        if len(known) > _FEW_WORDS:
+            continue
+        words = {each for each in known if isinstance(each, str) and heading_key(each) in spelt}
+        for word in words:
+            hits.update(_places(column, word))
+    return (at for at, count in hits.items() if count > 1)
+
+
+def _places(column: Sequence[Value], word: Value) -> Iterator[int]:
+    """Where a word stands in a column, below the rows that are looked through anyway."""
+    at = _ROWS_LOOKED_THROUGH - 1
+    try:
+        while True:
+            at = column.index(word, at + 1)
+            yield at
+    except ValueError:
+        return
+
+
+def _is_repeat(current: Sequence[Found], texts: Mapping[int, str]) -> bool:
+    """Whether a row has the headings of the list above it once more."""
+    for found in current:
+        keys = {each.column: heading_key(each.text) for each in found.seen}
+        same = sum(heading_key(texts.get(at, "")) == key for at, key in keys.items())
+        if same * 2 > len(keys):
+            return True
+    return False
+
+
+def _convincing(texts: Mapping[int, str], found: Sequence[Found], miss: NearMiss | None) -> bool:
+    """Whether a row amid the rows of a list is another list's headings, and no row of this one."""
+    seen = (
+        [each for one in found for each in one.seen] if found else list(miss.seen if miss else ())
+    )
+    known = sum(each.known and each.sure for each in seen)
+    return known >= 3 or (known == len(texts) and known >= 2)
+
+
+def titles(grid: Grid, found: Found) -> dict[int, str]:
+    """Rows of a list with one filled cell: index in the grid -> its text."""
+    left, right = found.span
+    columns = grid.columns[left : right + 1]
+    filled: Counter[int] = Counter()
+    sparse = _rows_without(grid, found)
+    result = {}
+    for at in sparse:
+        values: list[Value] = [column[at] for column in columns if column[at] != ""]
+        filled[at] = len(values)
+        if len(values) == 1 and isinstance(values[0], str) and (text := text_of(values[0])):
+            result[at] = text
+    return result
+
+
+def _rows_without(grid: Grid, found: Found) -> list[int]:
+    """Rows of a list that have no type, which every connection has."""
+    at = found.columns.get("type")
+    if at is None:
+        return []
+    column = grid.columns[at]
+    first = found.heading + 1
+    at_id = found.columns.get("connection", at)
+    return [
+        row
+        for row in range(first, found.end)
+        if column[row] == "" or (at == at_id and grid.columns[at_id][row] == "")
+    ]

@@ -1,19 +1,36 @@
 """Spreadsheets in, tables out: the way from paths to lists with their cells."""
 
 import gc
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from joinmatrix.lists.bounds import DEFAULT_BOUNDS, Bounds
 from joinmatrix.lists.files import Form, Input, locked, walk
 from joinmatrix.lists.grid import Grid
-from joinmatrix.lists.layout import NearMiss, find_lists
-from joinmatrix.lists.rows import ListRead, read_list
+from joinmatrix.lists.layout import Found, Layout, NearMiss, find_lists
+from joinmatrix.lists.opendocument import read_open_document
+from joinmatrix.lists.outcome import ListRead, read_list
 from joinmatrix.lists.separated import read_separated
-from joinmatrix.lists.table import NotUsed, Reading, Trouble
+from joinmatrix.lists.settings import Settings
+from joinmatrix.lists.supplied import Known
+from joinmatrix.lists.table import (
+    ListKind,
+    NotUsed,
+    Reading,
+    RowAccount,
+    SeenHeading,
+    Trouble,
+    Understanding,
+)
+from joinmatrix.lists.values import text_of
+from joinmatrix.lists.work import some
 from joinmatrix.lists.workbook import read_workbook
-from joinmatrix.place import Place
+from joinmatrix.names import folded, quoted_list
+from joinmatrix.place import Place, column_letters
+
+_FAR = 1000  # blank rows between a value and the table above it that are worth a word
 
 
 def read(
@@ -25,25 +42,31 @@ def read(
 ) -> Reading:
     """Every list on every sheet of the files, and what became of every row.
 
-    paths        files, and folders that are looked through for .xlsx, .xlsm and .csv files
+    paths        files, and folders that are looked through for spreadsheets
     skip_hidden  leave hidden rows and sheets out, and say so
     encoding     of the .csv files, when it is known
     raises       InputError for a file that cannot be used at all
     """
-    gathered = _Gathered()
     with _without_garbage_collection():
         found = walk(paths, bounds)
-        gathered.notes.extend(found.notes)
-        for each in found.inputs:
-            for grid in _grids(each, bounds, encoding):
-                gathered.add(grid, skip_hidden=skip_hidden)
+        sheets = [
+            sheet
+            for each in found.inputs
+            for sheet in _sheets(each, bounds, encoding, skip_hidden=skip_hidden)
+        ]
+        _finish_open_sheets(sheets, skip_hidden=skip_hidden)
+    lists = [each for sheet in sheets for each in sheet.lists]
+    files = dict.fromkeys(
+        name for each in found.inputs for name in (each.settings.file, each.file) if name
+    )
     return Reading(
-        tuple(each.file for each in found.inputs),
-        tuple(each.table for each in gathered.lists),
-        tuple(each.account for each in gathered.lists),
-        tuple(gathered.not_used),
-        tuple(gathered.troubles),
-        tuple(gathered.notes),
+        tuple(files),
+        tuple(table for each in lists for table in each.tables),
+        tuple(_together(each.account for each in lists)),
+        tuple(each for sheet in sheets for each in sheet.not_used),
+        tuple(each for sheet in sheets for each in sheet.all_troubles()),
+        (*found.notes, *(each for sheet in sheets for each in sheet.all_notes())),
+        tuple(each for sheet in sheets for each in sheet.all_understood()),
     )
 
 
@@ -59,59 +82,234 @@ def _without_garbage_collection() -> Iterator[None]:
             gc.enable()
 
 
-def _grids(source: Input, bounds: Bounds, encoding: str | None) -> list[Grid]:
+def _grids(source: Input, bounds: Bounds, encoding: str | None) -> Iterable[Grid]:
     try:
         if source.form is Form.WORKBOOK:
             return read_workbook(source.path, source.file, bounds)
+        if source.form is Form.OPEN_DOCUMENT:
+            return read_open_document(source.path, source.file, bounds)
         return [read_separated(source.path, source.file, encoding)]
     except PermissionError:
         raise locked(source.file) from None
 
 
-class _Gathered:
-    """What has been read so far."""
+@dataclass(slots=True)
+class _Sheet:
+    """What came of one sheet.
 
-    def __init__(self) -> None:
-        self.lists: list[ListRead] = []
-        self.not_used: list[NotUsed] = []
-        self.troubles: list[Trouble] = []
-        self.notes: list[tuple[Place, str]] = []
+    grid  kept only while the sheet waits for what the other lists say
+    """
 
-    def add(self, grid: Grid, *, skip_hidden: bool) -> None:
-        """Take in the lists of one sheet, or why it has none."""
-        if grid.hidden and skip_hidden:
-            self._leave_out(grid, "the sheet is hidden; left out, as asked")
-            return
-        self.notes.extend(grid.notes)
-        found, near_miss = find_lists(grid)
-        if not found:
-            self._report_no_list(grid, near_miss)
-            return
-        if grid.hidden:
-            self.notes.append((grid.place(), "the sheet is hidden, and was read like any other"))
-        for each in found:
-            read = read_list(grid, each, skip_hidden=skip_hidden)
-            self.lists.append(read)
-            self.troubles.extend(read.troubles)
-            self.notes.extend(read.notes)
+    settings: Settings
+    grid: Grid | None = None
+    joints: list[str] = field(default_factory=list)
+    lists: list[ListRead] = field(default_factory=list)
+    not_used: list[NotUsed] = field(default_factory=list)
+    troubles: list[Trouble] = field(default_factory=list)
+    notes: list[tuple[Place, str]] = field(default_factory=list)
+    understood: list[Understanding] = field(default_factory=list)
 
-    def _leave_out(self, grid: Grid, why: str) -> None:
-        self.not_used.append(NotUsed(grid.file, grid.sheet, why))
+    def all_troubles(self) -> Iterator[Trouble]:
+        """Those of the sheet, then those of its lists."""
+        yield from self.troubles
+        for each in self.lists:
+            yield from each.troubles
 
-    def _report_no_list(self, grid: Grid, miss: NearMiss | None) -> None:
-        if not grid.rows:
-            self._leave_out(grid, "the sheet is empty")
-        elif miss is None:
-            self._leave_out(grid, "no row has the headings of a list")
+    def all_notes(self) -> Iterator[tuple[Place, str]]:
+        """Those of the sheet, then those of its lists."""
+        yield from self.notes
+        for each in self.lists:
+            yield from each.notes
+
+    def all_understood(self) -> Iterator[Understanding]:
+        """Those of its lists, then what was nearly a list."""
+        for each in self.lists:
+            yield each.understanding
+        yield from self.understood
+
+
+def _sheets(
+    source: Input, bounds: Bounds, encoding: str | None, *, skip_hidden: bool
+) -> Iterator[_Sheet]:
+    for grid in _grids(source, bounds, encoding):
+        sheet = _Sheet(source.settings)
+        yield sheet
+        if not source.settings.sheet(grid.sheet).read:
+            why = f"left out, as {source.settings.file} says"
+            sheet.not_used.append(NotUsed(grid.file, grid.sheet, why))
+        elif grid.hidden and skip_hidden:
+            why = "the sheet is hidden; left out, as asked"
+            sheet.not_used.append(NotUsed(grid.file, grid.sheet, why))
         else:
-            row = grid.rows[miss.heading]
-            needs = f"row {row} has the headings of a {miss.kind} list but not {miss.missing_words}"
-            self._leave_out(grid, needs)
-            self.troubles.append(
-                Trouble(
-                    grid.place(row),
-                    f"the headings {miss.seen_words} are those of a {miss.kind} list, but "
-                    f"{miss.missing_words} is missing, so the sheet was not read",
-                    f"add a column with the heading {miss.missing_words}",
-                )
+            sheet.notes.extend(grid.notes)
+            _read_sheet(sheet, grid, None, skip_hidden=skip_hidden)
+
+
+def _read_sheet(sheet: _Sheet, grid: Grid, known: Known | None, *, skip_hidden: bool) -> None:
+    """Read the lists of a sheet, or keep it until it is known what the others say."""
+    layout = find_lists(grid, sheet.settings, known)
+    if layout.open and known is None:
+        sheet.grid = grid
+        sheet.joints = [text for found in layout.lists for text in _joint_texts(grid, found)]
+        return
+    sheet.grid = None
+    _note_sheet(sheet, grid, layout)
+    for found in layout.lists:
+        nothing = Known({}, {})
+        sheet.lists.append(
+            read_list(
+                grid,
+                found,
+                settings=sheet.settings,
+                known=known or nothing,
+                skip_hidden=skip_hidden,
             )
+        )
+    for miss in layout.near_misses:
+        _report_near_miss(sheet, grid, miss)
+    if not layout.lists and not layout.near_misses:
+        why = "no row has the headings of a list" if grid.rows else grid.blank_because
+        sheet.not_used.append(NotUsed(grid.file, grid.sheet, why))
+
+
+def _joint_texts(grid: Grid, found: Found) -> Iterator[str]:
+    at = found.columns.get("joint")
+    if at is not None:
+        yield from map(text_of, set(grid.columns[at][found.heading + 1 : found.end]))
+
+
+def _finish_open_sheets(sheets: Sequence[_Sheet], *, skip_hidden: bool) -> None:
+    """Read the sheets that needed to know the joints and sides of the other lists."""
+    if not any(sheet.grid for sheet in sheets):
+        return
+    known = _known(sheets)
+    for sheet in sheets:
+        if sheet.grid is not None:
+            _read_sheet(sheet, sheet.grid, known, skip_hidden=skip_hidden)
+
+
+def _known(sheets: Iterable[_Sheet]) -> Known:
+    """The joints that all lists name, and the sides that joints lists declare."""
+    joints: dict[str, str] = {}
+    sides: dict[str, str] = {}
+    for sheet in sheets:
+        texts = set(sheet.joints)
+        for table in (table for each in sheet.lists for table in each.tables):
+            texts.update(table.column("joint"))
+            if table.kind is ListKind.JOINTS:
+                for text in set(table.column("alike sides")):
+                    labels = text.replace(";", ",").replace("/", ",").split(",")
+                    sides.update({folded(label): label.strip() for label in labels})
+        for text in sorted(texts - {""}):
+            joints.setdefault(folded(text), text)
+    sides.pop("", None)
+    return Known(joints, sides)
+
+
+def _together(accounts: Iterable[RowAccount]) -> Iterator[RowAccount]:
+    """One account for each kind of list on each sheet, in reading order."""
+    groups: dict[tuple[str, str, ListKind], list[RowAccount]] = {}
+    for each in accounts:
+        groups.setdefault((each.file, each.sheet, each.kind), []).append(each)
+    for (file, sheet, kind), group in groups.items():
+        read, used = sum(each.read for each in group), sum(each.used for each in group)
+        aside = tuple(sorted(row for each in group for row in each.aside))
+        yield RowAccount(file, sheet, kind, read, used, aside)
+
+
+# --- what is said of a sheet as a whole --------------------------------------------------------
+
+
+def _note_sheet(sheet: _Sheet, grid: Grid, layout: Layout) -> None:
+    if not layout.lists:
+        return
+    if grid.hidden:
+        sheet.notes.append((grid.place(), "the sheet is hidden, and was read like any other"))
+    if len(layout.lists) > 1:
+        kinds = quoted_list([found.kind for found in layout.lists], "and")
+        sheet.notes.append((grid.place(), f"several lists are on the sheet: {kinds}"))
+    _note_columns_outside(sheet, grid, layout.lists)
+    _note_rows_outside(sheet, grid, layout)
+    _note_far_values(sheet, grid, layout.lists)
+
+
+def _note_columns_outside(sheet: _Sheet, grid: Grid, lists: Sequence[Found]) -> None:
+    """Values beside the lists."""
+    spans = [found.span for found in lists]
+    top = min(found.top for found in lists)
+    for column, known in enumerate(grid.distinct):
+        if any(left <= column <= right for left, right in spans) or set(known) <= {""}:
+            continue
+        values = grid.columns[column]
+        filled = next((at for at in range(top, len(values)) if values[at] != ""), None)
+        if filled is not None:
+            letters = column_letters(column + 1)
+            words = f"column {letters} has values and no heading; it was not read"
+            sheet.notes.append((grid.place(grid.rows[filled], column + 1), words))
+
+
+def _note_rows_outside(sheet: _Sheet, grid: Grid, layout: Layout) -> None:
+    """Rows that have values beside the lists only, so that no account has them."""
+    lists = layout.lists
+    outside = sorted({at for found in lists for at in _rows_beside(grid, found, lists)})
+    if outside:
+        rows = [grid.rows[at] for at in outside]
+        hold = "hold" if len(rows) > 1 else "holds"
+        words = f"{some(rows)} {hold} values beside the lists only, which were not read"
+        sheet.notes.append((grid.place(rows[0]), words))
+
+
+def _rows_beside(grid: Grid, found: Found, lists: Sequence[Found]) -> Iterator[int]:
+    """Rows beside a list in which neither it nor one that stands next to it has a value."""
+    left, right = found.span
+    filled = [
+        values
+        for column, values in enumerate(grid.columns)
+        if not left <= column <= right and set(grid.distinct[column]) - {""}
+    ]
+    if not filled:
+        return
+    level = [each for each in lists if each.top < found.end and found.top < each.end]
+    for at in range(found.top, found.end):
+        if any(values[at] != "" for values in filled) and not any(
+            grid.columns[column][at] != ""
+            for each in level
+            for column in range(each.span[0], each.span[1] + 1)
+        ):
+            yield at
+
+
+def _note_far_values(sheet: _Sheet, grid: Grid, lists: Sequence[Found]) -> None:
+    """A value far below the table it seems to belong to."""
+    first = min(found.heading for found in lists)
+    rows = grid.rows
+    if rows[-1] - rows[first] - (len(rows) - 1 - first) <= _FAR:
+        return
+    for at in range(first + 1, len(rows)):
+        if rows[at] - rows[at - 1] > _FAR:
+            column = next((n for n, each in enumerate(grid.columns) if each[at] != ""), 0)
+            words = f"a value in {column_letters(column + 1)}{grid.rows[at]} is far from the table"
+            sheet.notes.append((grid.place(grid.rows[at], column + 1), words))
+
+
+def _report_near_miss(sheet: _Sheet, grid: Grid, miss: NearMiss) -> None:
+    row = grid.rows[miss.heading]
+    missing = quoted_list(miss.missing, "and")
+    are = "are" if len(miss.missing) > 1 else "is"
+    why = f"row {row} has the headings of a {miss.kind} list but not {missing}"
+    sheet.not_used.append(NotUsed(grid.file, grid.sheet, why))
+    columns = "columns with the headings" if len(miss.missing) > 1 else "a column with the heading"
+    sheet.troubles.append(
+        Trouble(
+            grid.place(row),
+            f"the headings {miss.seen_words} are those of a {miss.kind} list, but {missing} "
+            f"{are} missing, so it was not read",
+            f"add {columns} {missing}, or say in joinmatrix.toml which heading is meant",
+        )
+    )
+    headings = tuple(
+        SeenHeading(column_letters(each.column + 1), each.text, each.meaning) for each in miss.seen
+    )
+    sheet.understood.append(
+        Understanding(grid.file, grid.sheet, None, row, headings, missing=miss.missing)
+    )

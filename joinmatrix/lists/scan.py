@@ -7,12 +7,13 @@ pattern is tried on it: that costs a quarter of a second where the patterns woul
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from typing import IO, NamedTuple
 
 from joinmatrix.errors import InputError
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.grid import Cell, Marks
+from joinmatrix.lists.styles import NOTHING_ODD, OddStyles
 
 _PIECE = 1 << 18
 
@@ -41,6 +42,10 @@ _FORMULA_CELL = re.compile(
     rb"(?:[^>]*/>|[^>]*>.*?</" + _NAME + rb"f\s*>)(.*?)</" + _NAME + rb"c\s*>",
     re.DOTALL,
 )
+_ANY_CELL = re.compile(
+    rb"<" + _NAME + rb"c" + _ATTRIBUTES + rb"(?<!/)>(.*?)</" + _NAME + rb"c\s*>", re.DOTALL
+)
+_STYLE = re.compile(rb"""\bs=["'](\d+)["']""")
 _RESULT = re.compile(rb"<" + _NAME + rb"(?:v|t)\b[^>]*>([^<]+)<")
 _HIDDEN_ROW = re.compile(rb"<" + _NAME + rb"row" + _ATTRIBUTES + rb">")
 _IS_HIDDEN = re.compile(rb"""\bhidden=["'](?:1|true)["']|\bht=["']0(?:\.0*)?["']""")
@@ -81,10 +86,12 @@ class Part(NamedTuple):
         return InputError(self.where, found, remedy)
 
 
-def pieces(stream: IO[bytes], part: Part) -> Iterator[bytes]:
+def pieces(stream: IO[bytes], part: Part, before: bytes = b"<c ") -> Iterator[bytes]:
     """The part in pieces that end between two cells; never more than its declared size.
 
-    raises  InputError when the part is larger than it says, which only a trap is
+    before  what the next piece begins with
+    raises  InputError when the part is larger than it says, or one text in it has no end, as
+            only in a trap
     """
     carry = b""
     total = 0
@@ -93,42 +100,73 @@ def pieces(stream: IO[bytes], part: Part) -> Iterator[bytes]:
         if total > part.size:
             raise part.refused("unpacks to more than it says", "Save it again under a new name")
         buffer = carry + chunk
-        cut = buffer.rfind(b"<c ")
-        if cut <= 0:
-            cut = buffer.rfind(b"<") if len(buffer) > 8 * _PIECE else 0
+        cut = buffer.rfind(before)
+        if cut <= 0 and len(buffer) > 8 * _PIECE:
+            cut = buffer.rfind(b"<")
+            if cut <= 0:
+                raise part.refused(
+                    f"has a stretch of {len(buffer) >> 20} MiB without a cell or a text in it",
+                    "Do not trust this file; ask who made it for a copy without it",
+                )
+        cut = max(cut, 0)
         yield buffer[:cut]
         carry = buffer[cut:]
     yield carry
 
 
-def look_through(stream: IO[bytes], part: Part, *, exactly: bool = False) -> tuple[Reach, Marks]:
-    """How far the sheet reaches and what it says about its cells.
+def look_for_reach(stream: IO[bytes], part: Part, *, exactly: bool = False) -> Reach:
+    """How far the sheet reaches; never less than it does.
 
     exactly  count every filled cell; without it plain cells count as near, which is enough for
              most sheets, and formatted blank cells count as filled
     raises   InputError for a document type, which no spreadsheet program writes
     """
-    marks = Marks()
     reach = Reach(0, 0)
     unnumbered_rows = 0
     in_head = True
-    last = b""
     for piece in pieces(stream, part):
         if in_head:
             _refuse_document_type(piece, part)
-            _read_columns(piece, marks)
-            in_head = b"<row" not in piece and b":row" not in piece
-        prefixed = b":c" in piece and _OTHER_PREFIX.search(piece) is not None
+            in_head = not _has_rows(piece)
+        prefixed = _is_prefixed(piece)
         if exactly or prefixed or _NOT_PLAIN_CELL.search(piece):
             found, unnumbered = _reach_of(piece, exactly=exactly, prefixed=prefixed)
             reach = reach.and_(found)
             unnumbered_rows += unnumbered
         elif b"<c" in piece:
             reach = reach.and_(Reach(*_NEAR))
+    return reach._replace(row=reach.row + unnumbered_rows)
+
+
+def look_for_marks(stream: IO[bytes], part: Part, odd: OddStyles = NOTHING_ODD) -> Marks:
+    """What the sheet says about its cells beside their values.
+
+    odd  styles and texts of the workbook whose cells are worth a word
+    """
+    marks = Marks()
+    in_head = True
+    prefixed = False
+    last = b""
+    for piece in pieces(stream, part):
+        if in_head:
+            _read_columns(piece, marks)
+            prefixed = prefixed or _is_prefixed(piece)
+            in_head = not _has_rows(piece)
         _read_marks(piece, marks, prefixed=prefixed)
+        if odd:
+            _read_odd_cells(piece, marks, odd)
         last = last[-4096:] + piece
     marks.filtered = _FILTER.search(last) is not None
-    return reach._replace(row=reach.row + unnumbered_rows), marks
+    return marks
+
+
+def _has_rows(piece: bytes) -> bool:
+    return b"<row" in piece or b":row" in piece
+
+
+def _is_prefixed(piece: bytes) -> bool:
+    """Whether a piece has cells with a namespace prefix."""
+    return b":c" in piece and _OTHER_PREFIX.search(piece) is not None
 
 
 def check_reach(reach: Reach, part: Part, bounds: Bounds) -> None:
@@ -238,6 +276,29 @@ def _read_formulas(piece: bytes, marks: Marks) -> None:
         formulas, zeros = marks.zero_formulas.get(cell.column, (0, 0))
         zero = result is not None and result[1] == b"0"
         marks.zero_formulas[cell.column] = (formulas + 1, zeros + zero)
+
+
+def _read_odd_cells(piece: bytes, marks: Marks, odd: OddStyles) -> None:
+    """Cells that are struck out, or whose format shows something else than they hold."""
+    styles = [style for style in (*odd.struck, *odd.formats) if b's="%d"' % style in piece]
+    if not styles and not (odd.texts and b't="s"' in piece):
+        return
+    for match in _ANY_CELL.finditer(piece):
+        cell = _cell_of(match[1])
+        style = _STYLE.search(match[1])
+        number = int(style[1]) if style else 0
+        if cell is None:
+            continue
+        if number in odd.struck or (odd.texts and _has_text(match, odd.texts)):
+            marks.struck.add(cell)
+        if number in odd.formats:
+            marks.formats[cell] = odd.formats[number]
+
+
+def _has_text(match: "re.Match[bytes]", texts: Container[int]) -> bool:
+    """Whether a cell shows one of the shared texts of these numbers."""
+    shown = _RESULT.search(match[2])
+    return b't="s"' in match[1] and shown is not None and int(shown[1]) in texts
 
 
 def _cell_of(attributes: bytes) -> Cell | None:

@@ -33,7 +33,7 @@ def read_separated(path: Path, file: str, encoding: str | None = None) -> Grid:
     raises    InputError when it is no text, or a quote is never closed
     """
     text, note = _decoded(path.read_bytes(), file, encoding)
-    grid = Grid(file, "")
+    grid = Grid(file, "", separated=True)
     if note:
         grid.notes.append((Place(file), note))
     separator, skipped = _separator(text, grid)

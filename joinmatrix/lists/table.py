@@ -121,12 +121,48 @@ class NotUsed:
     why: str
 
 
+class SeenHeading(NamedTuple):
+    """A heading as it stands on a sheet.
+
+    column   its letter
+    text     as written; both lines of a heading in two lines
+    meaning  the column of the design that it was taken for, with the side that it is about
+             ("made L"); "" when it was not read
+    """
+
+    column: str
+    text: str
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True)
+class Understanding:
+    """How one list, or what was nearly one, was understood.
+
+    kind      None when no list was made of it
+    row       sheet row of the headings (of the lower line, where they have two)
+    headings  every heading of it, from left to right
+    given     what no column says: ("side", 'L, from the name of the sheet')
+    missing   headings that it lacks to be a list; () for a list
+    """
+
+    file: str
+    sheet: str
+    kind: ListKind | None
+    row: int
+    headings: tuple[SeenHeading, ...]
+    given: tuple[tuple[str, str], ...] = ()
+    missing: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """All that was read from the paths of one run.
 
-    files  every file read, in reading order
-    notes  how it was read: guesses, hidden rows, encodings; (place, sentence)
+    files       every file read, in reading order; a `joinmatrix.toml` that was used is one
+    accounts    one for each kind of list on each sheet
+    notes       how it was read: guesses, hidden rows, encodings; (place, sentence)
+    understood  what the headings of each sheet were taken for
     """
 
     files: tuple[str, ...] = ()
@@ -135,3 +171,4 @@ class Reading:
     not_used: tuple[NotUsed, ...] = ()
     troubles: tuple[Trouble, ...] = ()
     notes: tuple[tuple[Place, str], ...] = field(default=())
+    understood: tuple[Understanding, ...] = ()

@@ -4,9 +4,9 @@ Worked out once for each different value: a column of a hundred thousand cells h
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date, datetime, time, timedelta
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from joinmatrix.lists.grid import Value
 from joinmatrix.lists.words import NumberDate, clock_time, date_or_time, year_last_date
@@ -37,14 +37,32 @@ def text_of(value: Value) -> str:
     return str(value)
 
 
-def texts(values: Iterable[Value]) -> dict[Value, str]:
+def texts(values: Collection[Value]) -> dict[Value, str]:
     """Every value with its text."""
+    words = all_text(values)
+    if words is not None and _is_clean(words):
+        return cast("dict[Value, str]", dict(zip(values, values, strict=True)))
     return {value: text_of(value) for value in values}
+
+
+def all_text(values: Collection[Value]) -> str | None:
+    """The values as one text with a bar between them, None unless each of them is a text."""
+    try:
+        return "|".join(cast("Collection[str]", values))
+    except TypeError:
+        return None
+
+
+def _is_clean(words: str) -> bool:
+    """Whether all words, with bars between them, are what `_clean` would make of them."""
+    if not words.isprintable() or "| " in words or " |" in words or "_x000" in words:
+        return False
+    return words[:1] != " " and words[-1:] != " "
 
 
 def _clean(text: str) -> str:
     """Without the spaces and invisible marks around it, and with one kind of line break."""
-    if text.isprintable() and text[:1] != " " and text[-1:] != " ":
+    if _is_clean(text) and "|" not in text:
         return text
     if "_x000" in text:
         text = text.replace("_x000D_", "\r").replace("_x000A_", "\n").replace("_x0009_", "\t")
@@ -69,6 +87,35 @@ def _moment_text(value: datetime) -> str:
 
 def _time_text(hours: int, minutes: int, seconds: int) -> str:
     return f"{hours:02}:{minutes:02}" + (f":{seconds:02}" if seconds else "")
+
+
+def with_unit(text: str, unit: str) -> str:
+    """The text with the unit behind it, when it ends in a number and so has none."""
+    return f"{text} {unit}" if unit and text[-1:].isdigit() else text
+
+
+_DECIMAL_COMMA = re.compile(r"[+-]?\d+,(?:\d{1,2}|\d{4,})")
+_DECIMAL_POINT = re.compile(r"[+-]?(?:\d+|\d{1,3}(?:,\d{3})+)\.\d+")
+_EITHER = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
+
+
+def numbers_of(known: Mapping[Value, str]) -> tuple[dict[Value, str], str, str]:
+    """Numbers such as "1,500", decided by the others of their column.
+
+    known   value -> its text
+    return  value -> text with a point or without a mark, how it was decided, and by which text;
+            nothing when nothing needs it, or the column has both marks or neither
+    """
+    doubtful = {value: text for value, text in known.items() if _EITHER.fullmatch(text)}
+    if not doubtful:
+        return {}, "", ""
+    comma = next((text for text in known.values() if _DECIMAL_COMMA.fullmatch(text)), "")
+    point = next((text for text in known.values() if _DECIMAL_POINT.fullmatch(text)), "")
+    if bool(comma) is bool(point):
+        return {}, "", ""
+    mark = "." if comma else ""
+    decided = {value: text.replace(",", mark) for value, text in doubtful.items()}
+    return decided, "a decimal comma" if comma else "a comma between thousands", comma or point
 
 
 # --- date columns ------------------------------------------------------------------------------

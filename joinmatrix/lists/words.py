@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from joinmatrix.names import folded
 
+EXAMPLE = "EXAMPLE"  # begins what a blank workbook shows in a row that is not read
 _CACHE = 1 << 14  # different words; a list repeats the same few down a column
 
 
@@ -29,7 +30,8 @@ SIDE_WORDS: Mapping[str, str] = {
         "C",
     ),
 }
-EVERY_SIDE = frozenset(("both", "all", "each", "every", "both sides", "all sides", "each side"))
+BOTH = "both"
+EVERY_SIDE = frozenset((BOTH, "all", "each", "every", "both sides", "all sides", "each side"))
 
 _SIDE_SEPARATORS = re.compile(r"\s*[,;/&+\n]\s*|\s+and\s+")
 _NOISE_IN_SIDES = re.compile(r"[.]|\bside\b")
@@ -110,8 +112,9 @@ def _several_sides(tokens: Sequence[str], declared: Mapping[str, str]) -> set[st
 
 # --- yes, no and ticks -------------------------------------------------------------------------
 
-_YES = frozenset(("yes", "y", "true", "x", "1", "✓", "✔", "√", "☑", "☒", "✅", "🗸", "ok"))
-_NO = frozenset(("no", "n", "false", "0", "-", "–", "—", "☐", "✗", "✘", "❌"))
+YES, NO = "yes", "no"
+_YES = frozenset((YES, "y", "true", "x", "1", "✓", "✔", "√", "☑", "☒", "✅", "🗸", "ok"))
+_NO = frozenset((NO, "n", "false", "0", "-", "–", "—", "☐", "✗", "✘", "❌"))
 _DONE = frozenset(
     (
         *_YES,

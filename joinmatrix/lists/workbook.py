@@ -4,24 +4,26 @@ import posixpath
 import re
 import xml.etree.ElementTree as ET
 import zipfile
-import zlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from python_calamine import CalamineError, CalamineWorkbook, PasswordError, SheetVisibleEnum
+from python_calamine import CalamineError, CalamineSheet, CalamineWorkbook
 
 from joinmatrix.errors import InputError
+from joinmatrix.lists.archive import attribute, local_name, opened, reason_of, small_part
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.grid import Grid, Marks, Merge, Value, fill
-from joinmatrix.lists.scan import Part, check_reach, look_through
+from joinmatrix.lists.scan import Part, check_reach, look_for_marks, look_for_reach
+from joinmatrix.lists.sharedtexts import SharedTexts
+from joinmatrix.lists.styles import NOTHING_ODD, OddStyles, odd_styles
 from joinmatrix.place import Place
 
-_RATIO_FROM = 16 << 20  # smaller parts may be packed as tightly as they like
-_SMALL_PART = 16 << 20  # the workbook's own list of sheets and such
-_DAMAGED = "is damaged or only partly copied"
-_COPY_AGAIN = "Copy it again, or open it in a spreadsheet program and save it"
+_SHARED = "sharedStrings.xml"
+_LAST_ROW = 1_048_576
 
 
 class _Sheet(NamedTuple):
@@ -38,162 +40,97 @@ def read_workbook(path: Path, file: str, bounds: Bounds) -> list[Grid]:
     file    the name to report it by
     raises  InputError when it is damaged, a trap, over a bound, or protected by a password
     """
-    try:
-        with zipfile.ZipFile(path) as archive:
-            return _read(path, file, archive, bounds)
-    except PasswordError:
-        raise InputError(
-            file, "is protected by a password", "Save a copy without one and give that"
-        ) from None
-    # A damaged archive shows itself in any of these, depending on where it is cut.
-    except (
-        *(zipfile.BadZipFile, zlib.error, ET.ParseError, CalamineError),
-        *(EOFError, KeyError, ValueError, NotImplementedError, RuntimeError, OSError),
-    ) as error:
-        if isinstance(error, PermissionError):
-            raise
-        raise InputError(file, f"{_DAMAGED} ({_reason(error)})", _COPY_AGAIN) from error
-
-
-def _reason(error: Exception) -> str:
-    """The library's own words, on one line."""
-    words = " ".join(str(error).split()) or type(error).__name__
-    return words[:200]
+    with opened(path, file, bounds) as archive:
+        return _read(path, file, archive, bounds)
 
 
 def _read(path: Path, file: str, archive: zipfile.ZipFile, bounds: Bounds) -> list[Grid]:
-    _check_directory(file, archive, bounds)
-    sheets = _sheets(file, archive)
+    main = _workbook_part(file, archive)
+    sheets = _sheets(file, archive, main)
+    shared = SharedTexts(file, archive, posixpath.join(posixpath.dirname(main), _SHARED))
+    _check_sheets(file, archive, sheets, shared, bounds)
+    odd = _odd_styles(file, archive, main)._replace(texts=shared.struck)
     grids = []
     book: CalamineWorkbook | None = None
-    for sheet in sheets:
-        if not sheet.part:
-            grids.append(_chart(file, sheet))
-            continue
-        marks = _scan(file, archive, sheet, bounds)
-        if book is None:
-            book = CalamineWorkbook.from_path(path)
-        grids.append(_grid(path, file, book, sheet, marks))
-    _note_workbook(archive, file, grids)
+    # The reader lets other threads run while it reads; the marks are looked for meanwhile.
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        for sheet in sheets:
+            if not sheet.part:
+                grids.append(_chart(file, sheet))
+                continue
+            if book is None:
+                book = CalamineWorkbook.from_path(path)
+            marks = beside.submit(_marks, file, archive, sheet, odd)
+            table = _table(book, sheet)
+            grids.append(_grid(path, file, table, sheet, marks.result()))
+    _note_workbook(file, archive, main, grids)
     return grids
 
 
+def _odd_styles(file: str, archive: zipfile.ZipFile, main: str) -> OddStyles:
+    """The styles that are worth a word; none where the style sheet is odd itself."""
+    name = posixpath.join(posixpath.dirname(main), "styles.xml")
+    if name not in archive.namelist():
+        return NOTHING_ODD
+    try:
+        return odd_styles(small_part(file, archive, name))
+    except ET.ParseError:
+        return NOTHING_ODD
+
+
 def _chart(file: str, sheet: _Sheet) -> Grid:
-    grid = Grid(file, sheet.name, hidden=sheet.hidden)
-    grid.notes.append((grid.place(), "is a chart, not a table"))
-    return grid
+    return Grid(file, sheet.name, hidden=sheet.hidden, blank_because="it is a chart, not a table")
 
 
-# --- the archive -------------------------------------------------------------------------------
-
-
-def _check_directory(file: str, archive: zipfile.ZipFile, bounds: Bounds) -> None:
-    """Refuse a trap by its directory alone, before anything is unpacked."""
-    parts = archive.infolist()
-    if len(parts) > bounds.parts:
-        raise InputError(
-            file,
-            f"holds {len(parts):,} parts, more than {bounds.parts:,}",
-            "Save a copy with the lists alone, or raise the bound on parts",
-        )
-    total = sum(part.file_size for part in parts)
-    if total > bounds.unpacked_bytes:
-        raise InputError(
-            file,
-            f"unpacks to {_mib(total)}, more than {_mib(bounds.unpacked_bytes)}",
-            "Split the workbook, or raise the bound on unpacked size",
-        )
-    for part in parts:
-        _check_part(file, part, bounds)
-
-
-def _check_part(file: str, part: zipfile.ZipInfo, bounds: Bounds) -> None:
-    if part.flag_bits & 1:
-        raise InputError(
-            file, "is an encrypted archive", "Save a copy without a password and give that"
-        )
-    name = _printable(part.filename)
-    if part.file_size > bounds.part_bytes:
-        raise InputError(
-            file,
-            f"its part {name} unpacks to {_mib(part.file_size)}, more than "
-            f"{_mib(bounds.part_bytes)}",
-            "Split the sheet, or raise the bound on the size of one part",
-        )
-    packed = max(part.compress_size, 1)
-    if part.file_size > _RATIO_FROM and part.file_size > packed * bounds.ratio:
-        raise InputError(
-            file,
-            f"its part {name} unpacks to {part.file_size // packed} times its size "
-            f"({_mib(part.file_size)}), as only a trap does",
-            "Do not trust this file; ask who made it, or raise the bound on the ratio",
-        )
-
-
-def _mib(size: int) -> str:
-    return f"{size / (1 << 20):,.0f} MiB"
-
-
-def _printable(text: str) -> str:
-    return "".join(each if each.isprintable() else "?" for each in text)[:100]
-
-
-def _small(file: str, archive: zipfile.ZipFile, name: str) -> ET.Element:
-    """A small part as XML."""
-    info = archive.getinfo(name)
-    if info.file_size > _SMALL_PART:
-        raise InputError(file, f"its part {name} is far too large", _COPY_AGAIN)
-    with archive.open(info) as stream:
-        text = stream.read(_SMALL_PART + 1)
-    if b"<!DOCTYPE" in text or "<!DOCTYPE".encode("utf-16-le") in text:
-        raise InputError(
-            file,
-            f"its part {name} has a document type (DOCTYPE), which no spreadsheet program writes",
-            "Do not trust this file; ask who made it for a copy saved by a spreadsheet program",
-        )
-    return ET.fromstring(text)
-
-
-def _local(element: ET.Element) -> str:
-    """The tag without its namespace: the strict variant of the format has others."""
-    return element.tag.rpartition("}")[2]
-
-
-def _attribute(element: ET.Element, name: str) -> str:
-    """An attribute, whatever its namespace."""
-    for key, value in element.attrib.items():
-        if key.rpartition("}")[2] == name:
-            return value
-    return ""
+# --- its sheets --------------------------------------------------------------------------------
 
 
 def _workbook_part(file: str, archive: zipfile.ZipFile) -> str:
-    """The path of the part that lists the sheets."""
-    for relation in _small(file, archive, "_rels/.rels"):
-        if _attribute(relation, "Type").endswith("/officeDocument"):
-            return posixpath.normpath(_attribute(relation, "Target").lstrip("/"))
-    raise KeyError("the archive names no workbook")
+    """The path of the part that lists the sheets.
+
+    raises  InputError when the archive is something else
+    """
+    if "_rels/.rels" in archive.namelist():
+        for relation in small_part(file, archive, "_rels/.rels"):
+            if attribute(relation, "Type").endswith("/officeDocument"):
+                return _checked_main(file, posixpath.normpath(attribute(relation, "Target")))
+    raise InputError(file, "is an archive (.zip) and no workbook", "Give the .xlsx or .csv in it")
 
 
-def _sheets(file: str, archive: zipfile.ZipFile) -> list[_Sheet]:
-    """The sheets in workbook order, each with its part."""
-    main = _workbook_part(file, archive)
+def _checked_main(file: str, main: str) -> str:
+    if main.endswith(".bin"):
+        remedy = "Open it in a spreadsheet program and save it as .xlsx or .csv"
+        raise InputError(file, "is a binary workbook (.xlsb)", remedy)
+    return main.lstrip("/")
+
+
+def _sheets(file: str, archive: zipfile.ZipFile, main: str) -> list[_Sheet]:
+    """The sheets in workbook order, each with its part.
+
+    raises  InputError when there is none, or two have one name
+    """
     folder, name = posixpath.split(main)
     relations = {
-        _attribute(each, "Id"): each
-        for each in _small(file, archive, posixpath.join(folder, "_rels", f"{name}.rels"))
+        attribute(each, "Id"): each
+        for each in small_part(file, archive, posixpath.join(folder, "_rels", f"{name}.rels"))
     }
     found = []
-    for each in _small(file, archive, main).iter():
-        if _local(each) != "sheet":
+    for each in small_part(file, archive, main).iter():
+        if local_name(each) != "sheet":
             continue
         relation = relations.get(_relation_id(each))
         part = ""
-        if relation is not None and _attribute(relation, "Type").endswith("/worksheet"):
-            target = _attribute(relation, "Target")
+        if relation is not None and attribute(relation, "Type").endswith("/worksheet"):
+            target = attribute(relation, "Target")
             part = posixpath.normpath(posixpath.join("/" + folder, target)).lstrip("/")
-        hidden = _attribute(each, "state") in ("hidden", "veryHidden")
-        found.append(_Sheet(_attribute(each, "name"), part, hidden))
+        hidden = attribute(each, "state") in ("hidden", "veryHidden")
+        found.append(_Sheet(attribute(each, "name"), part, hidden))
+    if not found:
+        raise InputError(file, "is a document without sheets", "Give .xlsx or .csv files")
+    names = [sheet.name for sheet in found]
+    for name in names:
+        if names.count(name) > 1:
+            raise InputError(file, f'has two sheets named "{name}"', "Rename one of them, and save")
     return found
 
 
@@ -205,43 +142,83 @@ def _relation_id(sheet: ET.Element) -> str:
     return ""
 
 
-def _note_workbook(archive: zipfile.ZipFile, file: str, grids: Sequence[Grid]) -> None:
+def _note_workbook(file: str, archive: zipfile.ZipFile, main: str, grids: Sequence[Grid]) -> None:
     """Links to other workbooks and macros: nothing is followed, nothing is run; say so."""
+    if not grids:
+        return
     names = [info.filename.lower() for info in archive.infolist()]
+    notes = grids[0].notes
     if any(name.startswith("xl/externallinks/") for name in names):
-        grids[0].notes.append(
-            (Place(file), "links to other workbooks are not followed; last saved values are read")
-        )
+        words = "links to other workbooks are not followed; the values last saved are read"
+        notes.append((Place(file), words))
     if any(name.endswith("vbaproject.bin") for name in names):
-        grids[0].notes.append((Place(file), "has macros; they are not run"))
+        notes.append((Place(file), "has macros; they are not run"))
+    book = small_part(file, archive, main)
+    if any(local_name(each) == "workbookPr" and _is_1904(each) for each in book):
+        notes.append((Place(file), "counts its dates from 1904; they were read so"))
+
+
+def _is_1904(properties: ET.Element) -> bool:
+    return attribute(properties, "date1904").lower() in ("1", "true", "on")
 
 
 # --- a sheet -----------------------------------------------------------------------------------
 
 
-def _scan(file: str, archive: zipfile.ZipFile, sheet: _Sheet, bounds: Bounds) -> Marks:
-    info = archive.getinfo(sheet.part)
-    part = Part(f"{file}: {sheet.name}", info.file_size)
+def _check_sheets(
+    file: str,
+    archive: zipfile.ZipFile,
+    sheets: Sequence[_Sheet],
+    shared: SharedTexts,
+    bounds: Bounds,
+) -> None:
+    """Refuse sheets that ask for more room than there may be, before any is read.
+
+    Parts that no sheet names are looked at as well: the reader finds parts in its own way.
+    """
+    parts = {sheet.part: sheet.name for sheet in sheets if sheet.part}
+    for info in archive.infolist():
+        if "worksheets/" in info.filename.lower() and info.filename.lower().endswith(".xml"):
+            parts.setdefault(info.filename, "")
+    for name, sheet in parts.items():
+        info = archive.getinfo(name)
+        _check_sheet(file, archive, info, sheet, bounds)
+        shared.check(info, Part(f"{file}: {sheet or name}", info.file_size), bounds)
+
+
+def _check_sheet(
+    file: str, archive: zipfile.ZipFile, info: zipfile.ZipInfo, sheet: str, bounds: Bounds
+) -> None:
+    part = Part(f"{file}: {sheet or info.filename}", info.file_size)
     with archive.open(info) as stream:
-        reach, marks = look_through(stream, part)
+        reach = look_for_reach(stream, part)
     if reach.cells > bounds.cells:
         with archive.open(info) as stream:
-            reach, _ = look_through(stream, part, exactly=True)
-        check_reach(reach, part, bounds)
-    return marks
+            check_reach(look_for_reach(stream, part, exactly=True), part, bounds)
 
 
-def _grid(path: Path, file: str, book: CalamineWorkbook, sheet: _Sheet, marks: Marks) -> Grid:
-    grid = Grid(file, sheet.name, marks=marks, hidden=sheet.hidden)
-    if _metadata(book).get(sheet.name, False):
-        grid.hidden = True
+def _marks(file: str, archive: zipfile.ZipFile, sheet: _Sheet, odd: OddStyles) -> Marks:
+    info = archive.getinfo(sheet.part)
+    with archive.open(info) as stream:
+        return look_for_marks(stream, Part(f"{file}: {sheet.name}", info.file_size), odd)
+
+
+def _table(book: CalamineWorkbook, sheet: _Sheet) -> CalamineSheet | CalamineError:
+    """The sheet as the first reader sees it, or why it does not."""
     try:
-        table = book.get_sheet_by_name(sheet.name)
+        return book.get_sheet_by_name(sheet.name)
     except CalamineError as error:
+        return error
+
+
+def _grid(
+    path: Path, file: str, table: CalamineSheet | CalamineError, sheet: _Sheet, marks: Marks
+) -> Grid:
+    grid = Grid(file, sheet.name, marks=marks, hidden=sheet.hidden)
+    if isinstance(table, CalamineError):
         fill(grid, _second_opinion(path, sheet.name, marks))
-        grid.notes.append(
-            (grid.place(), f"read by the second reader, because of: {_reason(error)}")
-        )
+        words = f"read by the second reader, because of: {reason_of(table)}"
+        grid.notes.append((grid.place(), words))
         return grid
     marks.merges = [
         Merge(top + 1, left + 1, bottom + 1, right + 1)
@@ -253,29 +230,31 @@ def _grid(path: Path, file: str, book: CalamineWorkbook, sheet: _Sheet, marks: M
     return grid
 
 
-def _metadata(book: CalamineWorkbook) -> Mapping[str, bool]:
-    return {each.name: each.visible != SheetVisibleEnum.Visible for each in book.sheets_metadata}
-
-
 def _second_opinion(path: Path, sheet: str, marks: Marks) -> Iterator[list[Value]]:
     """The rows by openpyxl, which reads some sheets that the first reader refuses.
 
     Row by row and without its trust in the size that the file states, which can be wrong.
+
+    raises  ValueError when it cannot read the sheet either
     """
     import openpyxl
 
-    book = openpyxl.load_workbook(path, read_only=True, data_only=True, keep_links=False)
+    blank = {(cell.row, cell.column) for cell in marks.errors}
+    # What it raises on broken files is anything, so anything means that it cannot read them.
     try:
-        table = book[sheet]
-        table.reset_dimensions()
-        blank = {(cell.row, cell.column) for cell in marks.errors}
-        for number, row in enumerate(table.iter_rows(values_only=True), 1):
-            yield [
-                "" if value is None or (number, column) in blank else _plain(value)
-                for column, value in enumerate(row, 1)
-            ]
-    finally:
-        book.close()
+        book = openpyxl.load_workbook(path, read_only=True, data_only=True, keep_links=False)
+        with closing(book):
+            table = book[sheet]
+            table.reset_dimensions()
+            for number, row in enumerate(table.iter_rows(values_only=True), 1):
+                if number > _LAST_ROW:
+                    raise ValueError(f"a row beyond {_LAST_ROW:,}")
+                yield [
+                    "" if value is None or (number, column) in blank else _plain(value)
+                    for column, value in enumerate(row, 1)
+                ]
+    except Exception as error:
+        raise ValueError(f"neither reader can read sheet {sheet}: {error}") from error
 
 
 def _plain(value: Value) -> Value:

@@ -91,8 +91,14 @@ def notes_of(reading):
 
 
 def adds_up(reading):
-    """Whether every row of every list is used or set aside."""
-    return all(each.read == each.used + len(each.aside) for each in reading.accounts) and all(
-        account.used == len(table.rows)
-        for account, table in zip(reading.accounts, reading.tables, strict=True)
+    """Whether every row of every list is used or set aside, and the tables have those used."""
+    rows = {}
+    for table in reading.tables:
+        rows.setdefault((table.file, table.sheet, table.kind), set()).update(table.rows)
+    return (
+        len(rows) == len(reading.accounts)
+        and all(each.read == each.used + len(each.aside) for each in reading.accounts)
+        and all(
+            each.used == len(rows[each.file, each.sheet, each.kind]) for each in reading.accounts
+        )
     )

@@ -254,18 +254,18 @@ def test_every_row_is_used_or_set_aside_with_its_reason(tmp_path):
     """
     reading = reading_of(tmp_path, text)
     assert reading.accounts[0].aside == (
-        (2, "the example row"),
+        (2, "the example row of a blank workbook"),
         (3, 'a title between the rows ("Hydraulics")'),
         (6, "the headings again"),
         (8, "has no connection"),
+        (9, 'a remark between the rows ("checked by:")'),
         (10, 'a totals row ("Total")'),
     )
     assert troubles_of(reading) == [
         ("A8", "the row (tail, R, line, -8) has no connection, so it was not used")
     ]
     assert adds_up(reading)
-    # A row with an odd id is used: the merging says what it lacks.
-    assert reading.tables[0].column("connection") == ["H-1", "H-2", "checked by:"]
+    assert reading.tables[0].column("connection") == ["H-1", "H-2"]
 
 
 @pytest.mark.parametrize(

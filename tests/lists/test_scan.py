@@ -6,7 +6,11 @@ import pytest
 from joinmatrix.errors import InputError
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.grid import Cell
-from joinmatrix.lists.scan import Part, check_reach, look_through
+from joinmatrix.lists.scan import Part, check_reach, look_for_marks, look_for_reach
+
+
+def part_of(data):
+    return io.BytesIO(data), Part("a.xlsx: S", len(data))
 
 
 def look(xml, *, exactly=False, padded=0):
@@ -15,7 +19,7 @@ def look(xml, *, exactly=False, padded=0):
         b'<row r="%d"><c r="A%d" t="s"><v>0</v></c></row>' % (n, n) for n in range(1, padded)
     )
     data = b"<worksheet>" + rows + xml + b"</worksheet>"
-    return look_through(io.BytesIO(data), Part("a.xlsx: S", len(data)), exactly=exactly)
+    return look_for_reach(*part_of(data), exactly=exactly), look_for_marks(*part_of(data))
 
 
 @pytest.mark.parametrize("padded", [0, 20_000])
@@ -82,7 +86,7 @@ def test_hidden_columns_and_filter():
         b'<worksheet><cols><col min="2" max="3" hidden="1"/><col min="9" max="9"/></cols>'
         b"<sheetData/><autoFilter ref='A1:B2'><filterColumn colId='0'/></autoFilter></worksheet>"
     )
-    _, marks = look_through(io.BytesIO(data), Part("a", len(data)))
+    marks = look_for_marks(*part_of(data))
     assert marks.hidden_columns == {2, 3}
     assert marks.filtered
 
@@ -96,16 +100,25 @@ def test_hidden_columns_and_filter():
 )
 def test_what_no_spreadsheet_program_writes(data, found):
     with pytest.raises(InputError, match=found):
-        look_through(io.BytesIO(data), Part("a.xlsx: S", len(data)))
+        look_for_reach(*part_of(data))
 
 
 def test_a_part_larger_than_it_says_is_refused():
     with pytest.raises(InputError, match="unpacks to more than it says"):
-        look_through(io.BytesIO(b"<worksheet>" + b" " * 999), Part("a.xlsx: S", 100))
+        look_for_reach(io.BytesIO(b"<worksheet>" + b" " * 999), Part("a.xlsx: S", 100))
 
 
-def test_a_long_piece_without_a_cell_costs_no_more_than_its_length():
-    data = b"<worksheet>" + b"x" * (16 << 20)
+def test_a_long_stretch_without_a_cell_is_refused_and_costs_little():
+    data = b"<worksheet>" + b"x" * (64 << 20)
     started = time.perf_counter()
-    look_through(io.BytesIO(data), Part("a", len(data)))
+    with pytest.raises(InputError, match="has a stretch of 2 MiB without a cell or a text in it"):
+        look_for_reach(*part_of(data))
     assert time.perf_counter() - started < 5
+
+
+def test_many_tags_without_a_cell_cost_no_more_than_their_length():
+    data = b"<worksheet>" + b"<x/>" * (8 << 20)
+    started = time.perf_counter()
+    look_for_reach(*part_of(data))
+    look_for_marks(*part_of(data))
+    assert time.perf_counter() - started < 20

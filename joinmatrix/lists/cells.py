@@ -1,0 +1,358 @@
+"""The columns of a list: which heading was taken for what, and the text of every cell."""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Mapping
+from datetime import date, datetime
+from operator import is_
+from typing import cast
+
+from joinmatrix.lists.grid import Cell, Value
+from joinmatrix.lists.headings import (
+    DATE_COLUMNS,
+    DATES_ALLOWED,
+    FILLED_DOWN,
+    NUMBER_COLUMNS,
+    ONE_LINE,
+)
+from joinmatrix.lists.meanings import Seen
+from joinmatrix.lists.table import Trouble
+from joinmatrix.lists.values import all_text, clock_texts, dates_of, numbers_of, texts, with_unit
+from joinmatrix.lists.work import ListWork, some
+from joinmatrix.names import folded, quoted_list
+from joinmatrix.place import column_letters
+
+_RETYPE = "format the cell as text and type it again as it should read"
+_EXACT_DIGITS = 1e15
+
+
+# --- headings ----------------------------------------------------------------------------------
+
+
+def note_headings(work: ListWork) -> None:
+    """Say where the headings are, which were not read, and which mean the same."""
+    found, grid = work.found, work.grid
+    first = grid.rows[found.heading]
+    if found.top:
+        work.note(grid.place(first), f"the headings are in row {first}")
+    if not work.rows:
+        work.note(grid.place(first), f"has the headings of a {found.kind} list only")
+    for meaning, given in found.given.items():
+        work.note(grid.place(first), f'the {meaning} of every row is "{given.text}", {given.how}')
+    unknown = [work.heading_name(each.column) for each in found.seen if not each.known]
+    if unknown:
+        work.note(grid.place(first), f"columns not read: {', '.join(unknown)}")
+    _note_without_heading(work)
+    for meaning, rivals in found.rivals.items():
+        for rival in rivals:
+            _report_rival(work, meaning, rival)
+    _note_hidden_columns(work)
+
+
+def _note_without_heading(work: ListWork) -> None:
+    headed = {each.column for each in work.found.seen}
+    left, right = work.found.span
+    for column in range(left, right + 1):
+        known = work.grid.distinct[column]
+        if column in headed or (len(known) == 1 and "" in known):
+            continue
+        filled = next((at for at, each in enumerate(work.raw(column)) if each != ""), None)
+        if filled is not None:
+            words = f"column {column_letters(column + 1)} has values and no heading; "
+            work.note(work.place(filled, column), f"{words}it was not read")
+
+
+def _report_rival(work: ListWork, meaning: str, rival: Seen) -> None:
+    """Two headings that mean the same: of no concern where the cells say the same."""
+    taken = work.columns[meaning]
+    names = [work.heading_name(each) for each in (taken, rival.column)]
+    place = work.heading_place(rival.column)
+    sure = {each.column for each in work.found.seen if each.sure}
+    if taken in sure and not rival.sure:
+        work.note(place, f"column {names[1]} was not read: column {names[0]} is the {meaning}")
+    elif work.raw(taken) == work.raw(rival.column):
+        work.note(place, f"columns {names[0]} and {names[1]} both are the {meaning}, and agree")
+    else:
+        found = f"columns {names[0]} and {names[1]} both mean {meaning}; the first was read"
+        remedy = "give the one that is not meant another heading, or delete it"
+        work.troubles.append(Trouble(place, found, remedy))
+
+
+def _note_hidden_columns(work: ListWork) -> None:
+    hidden = work.grid.marks.hidden_columns
+    names = [name for name, at in work.columns.items() if at + 1 in hidden] if hidden else []
+    if names:
+        words = f"hidden columns were read: {quoted_list(names, 'and')}"
+        work.note(work.grid.place(), words)
+
+
+# --- types -------------------------------------------------------------------------------------
+
+
+def type_columns(work: ListWork) -> None:
+    """Give every known column its texts; dates in date columns are ISO."""
+    units = {each.column: each.unit for each in work.found.seen if each.unit}
+    for meaning, column in work.columns.items():
+        work.cells[meaning] = typed(work, meaning, column, units.get(column, ""))
+    _put_units_beside(work, units)
+    _add_limits(work)
+
+
+def typed(work: ListWork, meaning: str, column: int, unit: str = "") -> list[str]:
+    """The texts of one sheet column, read as what it means."""
+    if meaning in DATE_COLUMNS:
+        return _dates(work, meaning, column)
+    if meaning == "time":
+        clocks, bad = clock_texts(dict.fromkeys(work.raw(column)))
+        work.report(meaning, work.where(column, bad), "write it as 10:30", column=column)
+        return [clocks[value] for value in work.raw(column)]
+    return _texts(work, meaning, column, unit)
+
+
+def _dates(work: ListWork, meaning: str, column: int) -> list[str]:
+    # Only what stands below the headings may decide, so the heading itself is left out.
+    dates = dates_of(dict.fromkeys(work.raw(column)))
+    work.report(
+        meaning,
+        work.where(column, dates.bad),
+        "write the date as 2026-03-04, or 2026-03-04 10:30 with a time",
+        column=column,
+    )
+    if dates.order:
+        because = dates.because if dates.because.startswith("dates") else f'"{dates.because}"'
+        words = f"{meaning}: dates such as 4/3/2026 were read {dates.order}, because of {because}"
+        work.note(work.heading_place(column), words)
+    return [dates.iso[value] for value in work.raw(column)]
+
+
+def _texts(work: ListWork, meaning: str, column: int, unit: str) -> list[str]:
+    values = work.grid.distinct[column]
+    known: Mapping[Value, str] = texts(values)
+    if said := work.settings.words.get(meaning):
+        known = {value: said.get(folded(text), text) for value, text in known.items()}
+    if meaning in NUMBER_COLUMNS:
+        known = _numbers(work, meaning, column, known)
+    if unit and meaning in _WITH_UNIT:
+        known = {value: with_unit(text, unit) for value, text in known.items()}
+    _report_odd_values(work, meaning, column)
+    _report_odd_cells(work, meaning, column)
+    raw = work.raw(column)
+    if all(map(is_, known, known.values())):
+        return cast("list[str]", list(raw))
+    return [known[value] for value in raw]
+
+
+# The unit of a reading, or of a tool's range, has a column of its own.
+_WITH_UNIT = frozenset(("size", "from size", "to size", "extension", "wrench length"))
+
+
+def _numbers(
+    work: ListWork, meaning: str, column: int, known: Mapping[Value, str]
+) -> Mapping[Value, str]:
+    """One meaning of the comma for the whole column."""
+    used = {value: known[value] for value in dict.fromkeys(work.raw(column))}
+    decided, order, because = numbers_of(used)
+    if order:
+        words = f'{meaning}: numbers such as "1,500" were read with {order}, because of "{because}"'
+        work.note(work.heading_place(column), words)
+    return {**known, **decided}
+
+
+def _report_odd_values(work: ListWork, meaning: str, column: int) -> None:
+    """Values that a spreadsheet made of something else before they were saved."""
+    if meaning in DATES_ALLOWED:
+        return
+    one_line = work.grid.separated and meaning in ONE_LINE
+    words = all_text(work.grid.distinct[column])
+    if words is not None and not (one_line and ("\n" in words or "\r" in words)):
+        return
+    odd: dict[Value, str] = {}
+    broken: dict[Value, str] = {}
+    for value in work.grid.distinct[column]:
+        if isinstance(value, str):
+            if one_line and ("\n" in value or "\r" in value):
+                broken[value] = "the cell holds a line break"
+        elif isinstance(value, date):
+            shown = value.date() if isinstance(value, datetime) else value
+            odd[value] = f"{shown} is a date; a spreadsheet makes dates of texts such as 3-4"
+        elif isinstance(value, float) and abs(value) >= _EXACT_DIGITS:
+            odd[value] = f"{value:.0f} is a number of more than 15 digits, and was rounded"
+    work.report(meaning, work.where(column, odd), _RETYPE, column=column)
+    remedy = "look for an inch mark that opens a quotation some lines above, and double it"
+    work.report(meaning, work.where(column, broken), remedy, column=column)
+
+
+def _report_odd_cells(work: ListWork, meaning: str, column: int) -> None:
+    """Numbers of id and size columns that show something else than what is stored."""
+    formats = work.grid.marks.formats
+    if not formats or meaning not in ONE_LINE:
+        return
+    bad = {}
+    for cell, shown in formats.items():
+        if cell.column == column + 1 and (at := _index_of(work, cell)) is not None:
+            value = work.grid.columns[column][work.start + at]
+            if isinstance(value, float):
+                bad[at] = f"the cell shows {shown}, and holds the number {value:.15g}"
+    work.report(meaning, bad, _RETYPE, column=column)
+
+
+def _index_of(work: ListWork, cell: Cell) -> int | None:
+    at = bisect_left(work.rows, cell.row)
+    return at if at < len(work.rows) and work.rows[at] == cell.row else None
+
+
+# --- units and limits --------------------------------------------------------------------------
+
+
+def _put_units_beside(work: ListWork, units: Mapping[int, str]) -> None:
+    """The unit in the heading of a reading goes into the column of units, where that is blank."""
+    headed = next(
+        (units[work.columns[name]] for name in ("value", "low", "high")
+         if name in work.columns and work.columns[name] in units), ""
+    )  # fmt: skip
+    if not headed:
+        return
+    own = work.cells.get("unit", [""] * len(work.rows))
+    filled = [name for name in ("value", "low", "high") if name in work.cells]
+    work.cells["unit"] = [
+        unit or (headed if any(work.cells[name][at] for name in filled) else "")
+        for at, unit in enumerate(own)
+    ]
+    if "unit" not in work.columns:
+        work.columns["unit"] = next(at for at in units if units[at] == headed)
+
+
+def _add_limits(work: ListWork) -> None:
+    """Columns headed by a measure ("Torque (Nm)", "Gap min") become limits of that measure."""
+    groups: dict[str, list[Seen]] = {}
+    for each in work.found.seen:
+        if each.measure and not each.label:
+            groups.setdefault(each.measure, []).append(each)
+    for measure, columns in groups.items():
+        parts = {each.bound: typed(work, "limits", each.column) for each in columns}
+        unit = next((each.unit for each in columns if each.unit), "")
+        words = [
+            _limit(measure, unit, {bound: cells[at] for bound, cells in parts.items()})
+            for at in range(len(work.rows))
+        ]
+        own = work.cells.get("limits", [""] * len(work.rows))
+        work.cells["limits"] = [
+            "; ".join(filter(None, pair)) for pair in zip(own, words, strict=True)
+        ]
+        work.columns.setdefault("limits", columns[0].column)
+
+
+def _limit(measure: str, unit: str, said: Mapping[str, str]) -> str:
+    """The cells of one measure in one row as the words of a limits cell."""
+    whole, low, high = (said.get(bound, "") for bound in ("", "min", "max"))
+    if low and high:
+        bounds = f"{low}..{high}"
+    elif low or high:
+        bounds = f">= {low}" if low else f"<= {high}"
+    else:
+        bounds = ""
+    return "; ".join(f"{measure} {with_unit(text, unit)}" for text in (whole, bounds) if text)
+
+
+# --- merged cells, errors, date and time -------------------------------------------------------
+
+
+def fill_down(work: ListWork) -> None:
+    """Merged cells hold one value for all their rows, in columns where that is meant."""
+    by_column = {work.columns[name]: name for name in FILLED_DOWN if name in work.columns}
+    for merge in work.grid.marks.merges:
+        meaning = by_column.get(merge.left - 1)
+        if meaning is None or merge.bottom == merge.top:
+            continue
+        first = bisect_left(work.rows, merge.top)
+        last = bisect_right(work.rows, merge.bottom)
+        if first == last or work.rows[first] != merge.top:
+            continue
+        cells = work.cells[meaning]
+        text = cells[first]
+        empty = [at for at in range(first + 1, last) if not cells[at]]
+        for at in empty:
+            cells[at] = text
+        if text and empty:
+            words = f'{meaning} "{text}" is merged down to row {merge.bottom} and read for each'
+            work.note(work.place(first, merge.left - 1), words)
+
+
+def report_marks(work: ListWork) -> None:
+    """Error cells, formulas without a result and struck-out cells, of the columns that are read."""
+    marks = work.grid.marks
+    names = {each.column + 1: each.meaning for each in work.found.seen if each.known}
+    _report_marked(
+        work,
+        names,
+        {cell: f"the cell shows the error {shown}" for cell, shown in marks.errors.items()},
+        "mend the formula or type the value, and save",
+    )
+    _report_marked(
+        work,
+        names,
+        dict.fromkeys(marks.uncalculated, "the cell has a formula without a result"),
+        "open the workbook in a spreadsheet program and save it, so that it is worked out",
+    )
+    _report_struck(work, names)
+    _report_zero_formulas(work, names)
+
+
+def _report_marked(
+    work: ListWork, names: Mapping[int, str], marked: Mapping[Cell, str], remedy: str
+) -> None:
+    by_column: dict[int, dict[int, str]] = {}
+    for cell, words in marked.items():
+        at = _index_of(work, cell)
+        if at is not None and cell.column in names:
+            by_column.setdefault(cell.column, {})[at] = words
+    for column, bad in sorted(by_column.items()):
+        work.report(names[column], bad, remedy, column=column - 1)
+
+
+def _report_struck(work: ListWork, names: Mapping[int, str]) -> None:
+    """People strike rows out to delete them; the program does not decide that."""
+    struck = {
+        at: cell
+        for cell in sorted(work.grid.marks.struck, reverse=True)
+        if cell.column in names and (at := _index_of(work, cell)) is not None
+    }
+    if struck:
+        first = struck[min(struck)]
+        found = (
+            f"text is struck out in {some([work.rows[at] for at in sorted(struck)])}; it was read"
+        )
+        remedy = "delete what no longer holds, or take the strike-out away"
+        place = work.grid.place(first.row, first.column)
+        work.troubles.append(Trouble(place, found, remedy, holds=False))
+
+
+def _report_zero_formulas(work: ListWork, names: Mapping[int, str]) -> None:
+    """Some programs store 0 for formulas that they have not worked out."""
+    for column, (formulas, zeros) in sorted(work.grid.marks.zero_formulas.items()):
+        if column in names and zeros == formulas and zeros > 1:
+            work.troubles.append(
+                Trouble(
+                    work.heading_place(column - 1),
+                    f"{names[column]}: all {formulas} formulas of the column show 0, as formulas "
+                    "do that were never worked out",
+                    "open the workbook in a spreadsheet program, look at them, and save it",
+                    holds=False,
+                )
+            )
+
+
+def join_date_and_time(work: ListWork) -> None:
+    """A record with the time of day in a column of its own."""
+    clocks = work.cells.pop("time", None)
+    if clocks is None:
+        return
+    if "when" not in work.cells:
+        # The only column of time there is: it holds dates, whatever it is called.
+        work.columns["when"] = work.columns["time"]
+        work.unreadable = [each for each in work.unreadable if each.meaning != "time"]
+        work.cells["when"] = typed(work, "when", work.columns["when"])
+        return
+    work.cells["when"] = [
+        f"{day}T{clock}" if day and clock and "T" not in day else day
+        for day, clock in zip(work.cells["when"], clocks, strict=True)
+    ]

@@ -1,0 +1,286 @@
+"""An .ods in, its sheets out as grids, in one pass through its content.
+
+The reader of workbooks reads .ods too, but gives no merged cells, hidden rows or errors there, and
+sets room aside for repeated cells before anybody has counted them. So this is read here.
+"""
+
+import zipfile
+from collections.abc import Mapping
+from datetime import date, datetime, timedelta
+from math import isfinite
+from pathlib import Path
+from typing import IO
+from xml.parsers import expat
+
+from joinmatrix.errors import InputError
+from joinmatrix.lists.archive import opened
+from joinmatrix.lists.bounds import Bounds
+from joinmatrix.lists.grid import Cell, Grid, Merge, Value, fill
+from joinmatrix.place import column_letters
+
+_CHUNK = 1 << 16
+_CONTENT = "content.xml"
+_CELLS = frozenset(("table:table-cell", "table:covered-table-cell"))
+_NUMBERS = frozenset(("float", "currency", "percentage"))
+_HIDDEN = frozenset(("collapse", "filter"))
+
+
+def read_open_document(path: Path, file: str, bounds: Bounds) -> list[Grid]:
+    """All sheets of an .ods, in order.
+
+    file    the name to report it by
+    raises  InputError when it is damaged, a trap, over a bound, or protected by a password
+    """
+    with opened(path, file, bounds) as archive:
+        _refuse_others(file, archive)
+        with archive.open(_CONTENT) as stream:
+            return _Content(file, bounds).read(stream)
+
+
+def _refuse_others(file: str, archive: zipfile.ZipFile) -> None:
+    with archive.open("mimetype") as stream:
+        kind = stream.read(200)
+    if b"spreadsheet" not in kind:
+        raise InputError(file, "is a document without sheets", "Give spreadsheets only")
+    manifest = "META-INF/manifest.xml"
+    if manifest in archive.namelist():
+        with archive.open(manifest) as stream:
+            if b"encryption-data" in stream.read(1 << 20):
+                raise InputError(
+                    file, "is protected by a password", "Save a copy without one and give that"
+                )
+
+
+class _Content:
+    """The content part, read element by element."""
+
+    def __init__(self, file: str, bounds: Bounds) -> None:
+        self.file = file
+        self.bounds = bounds
+        self.grids: list[Grid] = []
+        self.hidden_styles: set[str] = set()
+        self.style = ""
+        self.depth = 0  # of tables: one inside a cell is no sheet
+        self.rows: list[list[Value]] = []
+        self.number = 0  # of the row that is read, 1-based
+        self.column = 0
+        self.repeat_rows = 1
+        self.row: list[Value] = []
+        self.errors: dict[int, str] = {}  # column -> what it shows, of the row that is read
+        self.uncalculated: list[int] = []
+        self.cell: Mapping[str, str] | None = None
+        self.text: list[str] = []
+        self.in_paragraph = False
+        self.notes = 0  # depth of remarks attached to a cell, which are no part of it
+
+    def read(self, stream: IO[bytes]) -> list[Grid]:
+        """All sheets."""
+        parser = expat.ParserCreate()
+        parser.buffer_text = True
+        parser.StartElementHandler = self._start
+        parser.EndElementHandler = self._end
+        parser.CharacterDataHandler = self._characters
+        parser.StartDoctypeDeclHandler = self._refuse_document_type
+        while chunk := stream.read(_CHUNK):
+            parser.Parse(chunk, False)
+        parser.Parse(b"", True)
+        if not self.grids:
+            raise InputError(self.file, "has no sheets that can be read", "Save it as .xlsx")
+        return self.grids
+
+    def _refuse_document_type(self, *_: object) -> None:
+        raise InputError(
+            self.file,
+            "has a document type (DOCTYPE), which no spreadsheet program writes",
+            "Do not trust this file; ask who made it for a copy saved by a spreadsheet program",
+        )
+
+    # --- elements
+
+    def _start(self, name: str, attributes: dict[str, str]) -> None:
+        if name == "office:annotation":
+            self.notes += 1
+        elif name == "style:style":
+            self.style = attributes.get("style:name", "")
+        elif name == "style:table-properties" and attributes.get("table:display") == "false":
+            self.hidden_styles.add(self.style)
+        elif name == "table:table":
+            self.depth += 1
+            if self.depth == 1:
+                self._start_table(attributes)
+        elif self.depth == 1 and not self.notes:
+            self._start_in_table(name, attributes)
+
+    def _start_in_table(self, name: str, attributes: dict[str, str]) -> None:
+        if name == "table:table-column":
+            self._take_column(attributes)
+        elif name == "table:table-row":
+            self._start_row(attributes)
+        elif name in _CELLS:
+            self.cell = attributes if name == "table:table-cell" else {**attributes, "covered": "1"}
+            self.text = []
+        elif name == "text:p":
+            if self.text:
+                self.text.append("\n")
+            self.in_paragraph = True
+        elif name == "text:s":
+            count = _count(attributes.get("text:c", "1"))
+            self.text.append(" " * min(count, 1000))
+        elif name == "text:tab":
+            self.text.append("\t")
+        elif name == "text:line-break":
+            self.text.append("\n")
+
+    def _end(self, name: str) -> None:
+        if name == "office:annotation":
+            self.notes -= 1
+        elif name == "table:table":
+            self.depth -= 1
+            if self.depth == 0:
+                fill(self.grids[-1], self.rows)
+        elif self.depth != 1 or self.notes:
+            return
+        elif name == "text:p":
+            self.in_paragraph = False
+        elif name in _CELLS:
+            self._end_cell()
+        elif name == "table:table-row":
+            self._end_row()
+
+    def _characters(self, data: str) -> None:
+        if self.in_paragraph and not self.notes and self.depth == 1:
+            self.text.append(data)
+
+    # --- tables, rows, cells
+
+    def _start_table(self, attributes: Mapping[str, str]) -> None:
+        grid = Grid(self.file, attributes.get("table:name", ""))
+        grid.hidden = attributes.get("table:style-name", "") in self.hidden_styles
+        self.grids.append(grid)
+        self.rows = []
+        self.number = 1
+        self.column = 1
+
+    def _take_column(self, attributes: Mapping[str, str]) -> None:
+        count = _count(attributes.get("table:number-columns-repeated", "1"))
+        if attributes.get("table:visibility") in _HIDDEN and count < 16_384:
+            self.grids[-1].marks.hidden_columns.update(range(self.column, self.column + count))
+        self.column += count
+
+    def _start_row(self, attributes: Mapping[str, str]) -> None:
+        self.repeat_rows = _count(attributes.get("table:number-rows-repeated", "1"))
+        self.row = []
+        self.errors = {}
+        self.uncalculated = []
+        self.column = 1
+        if attributes.get("table:visibility") == "filter":
+            self.grids[-1].marks.filtered = True
+        if attributes.get("table:visibility") in _HIDDEN and self.repeat_rows < 100_000:
+            rows = range(self.number, self.number + self.repeat_rows)
+            self.grids[-1].marks.hidden_rows.update(rows)
+
+    def _end_row(self) -> None:
+        if self.row or self.errors or self.uncalculated:
+            last = self.number + self.repeat_rows - 1
+            farthest = max([len(self.row), *self.errors, *self.uncalculated])
+            self._check_room(last, farthest)
+            self.row.extend([""] * (farthest - len(self.row)))
+            self.rows.extend([] for _ in range(self.number - 1 - len(self.rows)))
+            self.rows.extend(self.row for _ in range(self.repeat_rows))
+            marks = self.grids[-1].marks
+            for row in range(self.number, last + 1):
+                marks.errors.update({Cell(row, at): why for at, why in self.errors.items()})
+                marks.uncalculated.update(Cell(row, at) for at in self.uncalculated)
+        self.number += self.repeat_rows
+
+    def _check_room(self, row: int, column: int) -> None:
+        """Refuse a sheet that reaches too far, before room is taken for it."""
+        if row * column > self.bounds.cells:
+            raise InputError(
+                f"{self.file}: {self.grids[-1].sheet}",
+                f"reaches to {column_letters(min(column, 16_384))}{row}: {row:,} rows by "
+                f"{column:,} columns, more than {self.bounds.cells:,} cells",
+                "Delete the stray cells far from the table and save, or raise the bound on cells",
+            )
+
+    def _end_cell(self) -> None:
+        assert self.cell is not None
+        cell, self.cell = self.cell, None
+        count = _count(cell.get("table:number-columns-repeated", "1"))
+        value = self._value(cell) if "covered" not in cell else ""
+        self._take_merge(cell)
+        if value != "":
+            self._check_room(self.number, self.column + count - 1)
+            self.row.extend([""] * (self.column - 1 - len(self.row)))
+            self.row.extend([value] * count)
+        self.column += count
+
+    def _take_merge(self, cell: Mapping[str, str]) -> None:
+        down = _count(cell.get("table:number-rows-spanned", "1"))
+        across = _count(cell.get("table:number-columns-spanned", "1"))
+        if down > 1 or across > 1:
+            self.grids[-1].marks.merges.append(
+                Merge(self.number, self.column, self.number + down - 1, self.column + across - 1)
+            )
+
+    def _value(self, cell: Mapping[str, str]) -> Value:
+        """The value of a cell; errors and formulas without a result are marked, and blank."""
+        kind = cell.get("office:value-type", "")
+        shown = "".join(self.text)
+        if cell.get("calcext:value-type") == "error":
+            self.errors[self.column] = shown or "an error"
+            return ""
+        if kind in _NUMBERS:
+            if kind == "percentage":
+                at = Cell(self.number, self.column)
+                self.grids[-1].marks.formats[at] = "a percentage"
+            number = float(cell.get("office:value", "nan"))
+            return number if isfinite(number) else shown
+        if kind == "date":
+            return _date(cell.get("office:date-value", ""))
+        if kind == "time":
+            return _time(cell.get("office:time-value", ""))
+        if kind == "boolean":
+            return "TRUE" if cell.get("office:boolean-value") == "true" else "FALSE"
+        if not kind and "table:formula" in cell and not shown:
+            self.uncalculated.append(self.column)
+        return cell.get("office:string-value", shown) if kind == "string" else shown
+
+
+def _count(text: str) -> int:
+    """How often something is repeated; a count that no sheet can have is cut to one past it."""
+    return min(int(text), 1 << 24) if text.isdecimal() and len(text) < 12 else 1 << 24
+
+
+def _date(text: str) -> Value:
+    """A date, or a date and time; as it stands where the calendar has no such day."""
+    try:
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        return text
+    if moment.tzinfo is None and moment == datetime(moment.year, moment.month, moment.day):
+        return date(moment.year, moment.month, moment.day)
+    return moment
+
+
+def _time(text: str) -> Value:
+    """A time of day, "PT10H30M00S", or a longer stretch."""
+    amounts: dict[str, float] = {}
+    digits = ""
+    for each in text.removeprefix("PT"):
+        if each.isdigit() or each in ".,":
+            digits += each.replace(",", ".")
+        else:
+            try:
+                amounts[each] = float(digits or 0)
+            except ValueError:
+                return text
+            digits = ""
+    stretch = timedelta(
+        hours=min(amounts.get("H", 0), 1e6),
+        minutes=min(amounts.get("M", 0), 1e6),
+        seconds=min(amounts.get("S", 0), 1e6),
+    )
+    if stretch < timedelta(days=1):
+        return (datetime.min + stretch).time()
+    return stretch

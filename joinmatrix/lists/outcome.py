@@ -1,0 +1,189 @@
+"""From a list on a sheet to its table, or to one table for each column of a matrix."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import compress
+
+from joinmatrix.lists.cells import (
+    fill_down,
+    join_date_and_time,
+    note_headings,
+    report_marks,
+    type_columns,
+    typed,
+)
+from joinmatrix.lists.crossings import NOT_THERE, Marks, judge_marks, labels_of
+from joinmatrix.lists.grid import Grid
+from joinmatrix.lists.layout import Found
+from joinmatrix.lists.rows import judge_rows, report_widths
+from joinmatrix.lists.settings import NO_SETTINGS, Settings
+from joinmatrix.lists.supplied import Known
+from joinmatrix.lists.table import RowAccount, SeenHeading, Table, Trouble, Understanding
+from joinmatrix.lists.work import NOBODY_KNOWS, ListWork
+from joinmatrix.names import folded, quoted_list
+from joinmatrix.place import Place, column_letters
+
+_MOST_TROUBLES = 50  # of one sort in one column; one more says how many there are
+
+
+@dataclass(frozen=True, slots=True)
+class ListRead:
+    """What came of one list on one sheet; a matrix gives several tables."""
+
+    tables: tuple[Table, ...]
+    account: RowAccount
+    understanding: Understanding
+    troubles: tuple[Trouble, ...]
+    notes: tuple[tuple[Place, str], ...]
+
+
+def read_list(
+    grid: Grid,
+    found: Found,
+    *,
+    settings: Settings = NO_SETTINGS,
+    known: Known = NOBODY_KNOWS,
+    skip_hidden: bool = False,
+) -> ListRead:
+    """The table of a list, and what became of each of its rows."""
+    work = ListWork(grid, found, settings, known)
+    note_headings(work)
+    type_columns(work)
+    fill_down(work)
+    report_marks(work)
+    join_date_and_time(work)
+    judge_rows(work, skip_hidden=skip_hidden)
+    report_widths(work)
+    tables = _matrix(work) if found.crossings else (_table(work, set()),)
+    _report_unreadable(work)
+    return ListRead(
+        tables,
+        _account(work, tables),
+        understanding(grid, found),
+        tuple(work.troubles),
+        tuple(work.notes),
+    )
+
+
+def _report_unreadable(work: ListWork) -> None:
+    """A trouble for each cell that could not be read; the first fifty of a sort singly."""
+    troubles: list[Trouble] = []
+    for meaning, column, bad, remedy, holds in work.unreadable:
+        ordered = sorted((at, why) for at, why in bad.items() if at not in work.harmless)
+        for at, why in ordered[:_MOST_TROUBLES]:
+            place = work.place(at, column)
+            troubles.append(Trouble(place, f"{meaning}: {why}", remedy, holds))
+        if rest := ordered[_MOST_TROUBLES:]:
+            last = work.rows[rest[-1][0]]
+            more = f"{meaning}: {len(rest):,} more cells like those above, down to row {last}"
+            place = work.place(rest[0][0], column)
+            troubles.append(Trouble(place, more, remedy, holds))
+    work.troubles.extend(sorted(troubles, key=lambda each: each.place))
+
+
+def _table(
+    work: ListWork,
+    absent: set[int],
+    cells: Mapping[str, Sequence[str]] | None = None,
+    columns: Mapping[str, int] | None = None,
+) -> Table:
+    """The table of the rows that are used, and of those not absent from one side of a matrix."""
+    cells = {**work.cells, **(cells or {})}
+    columns = {**work.columns, **(columns or {})}
+    numbers = {name: columns[name] + 1 for name in cells if name in columns}
+    gone = work.aside.keys() | work.blank | absent
+    rows = work.rows
+    if gone:
+        kept = [at not in gone for at in range(len(rows))]
+        rows = list(compress(rows, kept))
+        cells = {name: list(compress(column, kept)) for name, column in cells.items()}
+    return Table(work.found.kind, work.grid.file, work.grid.sheet, numbers, rows, cells)
+
+
+def _account(work: ListWork, tables: Sequence[Table]) -> RowAccount:
+    grid = work.grid
+    aside = tuple((work.rows[at], why) for at, why in sorted(work.aside.items()))
+    read = len(work.rows) - len(work.blank)
+    used = len(tables[0].rows) if len(tables) == 1 else read - len(aside)
+    return RowAccount(grid.file, grid.sheet, work.found.kind, read, used, aside)
+
+
+# --- a matrix ----------------------------------------------------------------------------------
+
+
+def _matrix(work: ListWork) -> tuple[Table, ...]:
+    """One table for each side or joint of the matrix, of the connections that it has."""
+    axis = work.found.axis
+    columns = labels_of(work.found.crossings)
+    cells = {
+        label: {meaning: typed(work, meaning, at) for meaning, at in each.items()}
+        for label, each in columns.items()
+    }
+    marks = _judged(work, cells)
+    absent = {label: _absent(each, marks) for label, each in cells.items()}
+    nowhere = set.intersection(*absent.values())
+    for at in sorted(nowhere - work.aside.keys() - work.blank):
+        work.aside[at] = f"is at no {axis}"
+    tables = []
+    for label, each in cells.items():
+        filled: dict[str, Sequence[str]] = {**each, axis: [label] * len(work.rows)}
+        if marks.doubtful and axis == "joint":
+            # Across joints a bare x says where a connection is, and nothing of its making.
+            filled["made"] = [""] * len(work.rows)
+        first = min(columns[label].values())
+        tables.append(_table(work, absent[label], filled, {**columns[label], axis: first}))
+    return tuple(tables)
+
+
+def _judged(work: ListWork, cells: Mapping[str, Mapping[str, Sequence[str]]]) -> Marks:
+    """What the marks mean, said where it is a guess."""
+    found = work.found
+    ticks = [column for each in cells.values() for name, column in each.items() if name == "made"]
+    words = {text for column in ticks for text in column}
+    named = any(len(each.text.split()) > 1 for each in found.crossings)
+    marks = judge_marks(found.axis, words, named=named)
+    place = work.heading_place(found.crossings[0].column)
+    names = quoted_list([each.text for each in found.crossings], "and")
+    work.note(place, f"the columns {names} were read as {found.axis}s, with a mark for each row")
+    if not marks.doubtful:
+        return marks
+    if found.axis == "joint":
+        words_ = "a mark says at which joint a connection is; nothing was read as made"
+    else:
+        words_ = 'a bare mark was read as made, a blank as not made yet, "n/a" as no connection'
+    remedy = 'write "n/a" where there is none, and a date or initials where it is made'
+    work.troubles.append(Trouble(place, f"under {names} {words_}", remedy, holds=False))
+    return marks
+
+
+def _absent(cells: Mapping[str, Sequence[str]], marks: Marks) -> set[int]:
+    """Rows that have no connection at a side or joint."""
+    column = cells["made"] if "made" in cells else next(iter(cells.values()))
+    none = {text for text in set(column) if folded(text) in NOT_THERE}
+    if not marks.blank_is_there:
+        none.add("")
+    return {at for at, text in enumerate(column) if text in none}
+
+
+# --- how it was understood ---------------------------------------------------------------------
+
+
+def understanding(grid: Grid, found: Found) -> Understanding:
+    """What the headings of a list were taken for."""
+    rivals = {each.column for others in found.rivals.values() for each in others}
+    headings = tuple(
+        SeenHeading(
+            column_letters(each.column + 1),
+            each.text,
+            "" if each.column in rivals else _meaning(each.meaning, each.measure, each.label),
+        )
+        for each in found.seen
+    )
+    given = [(name, f"{each.text}, {each.how}") for name, each in found.given.items()]
+    given += [(name, "from the titles between the rows") for name in sorted(found.sections)]
+    row = grid.rows[found.heading]
+    return Understanding(grid.file, grid.sheet, found.kind, row, headings, tuple(given))
+
+
+def _meaning(meaning: str, measure: str, label: str) -> str:
+    return " ".join(filter(None, (meaning, measure, label)))

@@ -1,0 +1,137 @@
+"""What goes wrong with a .csv."""
+
+import pytest
+
+from joinmatrix.errors import InputError
+from joinmatrix.lists.reader import read
+from tests.lists.making import adds_up, notes_of, separated, troubles_of
+
+HEAD = "connection,joint,side,type,size\n"
+
+
+def reading_of(tmp_path, text, encoding="utf-8", name="a.csv"):
+    return read([separated(tmp_path / name, text, encoding)])
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        pytest.param('H-1,t,L,x,"3/4"",20\nH-2,t,R,x,y\n', 2, id="inch-mark-in-quotes"),
+        pytest.param('H-1,t,L,x,y\nH-2,t,R,"x" y,z\n', 3, id="text-behind-the-quotes"),
+        pytest.param('H-1,t,L,x,y\nH-2,t,R,x,"open\nH-3,t,R,x,y\n', 3, id="never-closed"),
+    ],
+)
+def test_inch_marks_in_quotes_are_refused_with_their_line(tmp_path, text, line):
+    with pytest.raises(InputError, match=rf"a\.csv, line {line}: a quotation mark"):
+        reading_of(tmp_path, HEAD + text)
+
+
+def test_plain_inch_marks_are_text(tmp_path):
+    reading = reading_of(tmp_path, HEAD + 'H-1,t,L,line,3/4"\nH-2,t,R,line,"3/4"""\n')
+    assert reading.tables[0].column("size") == ['3/4"', '3/4"']
+
+
+def test_two_inch_marks_that_swallow_a_row_between_them(tmp_path):
+    text = HEAD + 'H-1,t,L,x,"3/4\nH-2,t,R,x,5/8"\nH-3,t,R,x,y\n'
+    reading = reading_of(tmp_path, text)
+    ((cell, found),) = troubles_of(reading)
+    assert (cell, found) == ("E2", "size: the cell holds a line break")
+    assert "inch mark" in reading.troubles[0].remedy
+
+
+def test_line_breaks_in_remarks_are_text(tmp_path):
+    text = 'connection,joint,side,type,remarks\nH-1,t,L,x,"one\ntwo"\nH-2,t,R,x,\n'
+    reading = reading_of(tmp_path, text)
+    assert reading.tables[0].column("remarks") == ["one\ntwo", ""]
+    # The row a spreadsheet would show, not the line of the file.
+    assert reading.tables[0].rows == [2, 3]
+    assert not reading.troubles
+
+
+def test_a_decimal_comma_that_makes_a_row_longer(tmp_path):
+    reading = reading_of(tmp_path, HEAD + "H-1,t,L,x,1,5\nH-2,t,R,x,2\n")
+    ((cell, found),) = troubles_of(reading)
+    assert cell == "2"
+    assert "1 row has more cells than the 5 headings (row 2)" in found
+
+
+def test_trailing_separators_are_nothing(tmp_path):
+    reading = reading_of(tmp_path, HEAD + "H-1,t,L,x,y,,\nH-2,t,R,x,y,,\n")
+    assert not reading.troubles
+    assert reading.tables[0].column("connection") == ["H-1", "H-2"]
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t", "|"])
+def test_separators(tmp_path, separator):
+    text = (HEAD + "H-1,t,L,x,y\n").replace(",", separator)
+    assert reading_of(tmp_path, text).tables[0].column("size") == ["y"]
+
+
+def test_a_title_full_of_commas_does_not_choose_the_separator(tmp_path):
+    text = '"Lines, hoses, cables, rods, pins, bolts, ducts";;;;\n' + HEAD.replace(",", ";")
+    reading = reading_of(tmp_path, text + "H-1;t;L;x;1,5\n")
+    assert reading.tables[0].column("size") == ["1,5"]
+
+
+def test_a_decimal_comma_in_most_cells_does_not_choose_the_separator(tmp_path):
+    text = "connection;joint;side;type;size\n" + "H-1;t;L;x;1,5\n" * 40
+    assert len(reading_of(tmp_path, text).tables[0].rows) == 40
+
+
+@pytest.mark.parametrize("line", ["sep=;", '"sep=;"', "SEP=;"])
+def test_a_line_that_names_the_separator(tmp_path, line):
+    reading = reading_of(tmp_path, f"{line}\n" + HEAD.replace(",", ";") + "H-1;t;L;x;a,b\n")
+    assert reading.tables[0].rows == [3]
+    assert reading.tables[0].column("size") == ["a,b"]
+
+
+@pytest.mark.parametrize(
+    ("encoding", "note"),
+    [
+        ("utf-8", ""),
+        ("utf-8-sig", ""),
+        ("utf-16", ""),
+        ("utf-16-le", "read as UTF-16, which it does not say it is"),
+        ("utf-16-be", "read as UTF-16, which it does not say it is"),
+        ("utf-32", ""),
+        (
+            "cp1252",
+            'read as Windows western (cp1252), because it is not UTF-8: line 2, "Öl,t,L,x,y"',
+        ),
+    ],
+)
+def test_encodings(tmp_path, encoding, note):
+    reading = reading_of(tmp_path, HEAD + "Öl,t,L,x,y\n", encoding)
+    assert reading.tables[0].column("connection") == ["Öl"]
+    assert "".join(notes_of(reading)) == note
+
+
+def test_text_that_is_no_text(tmp_path):
+    with pytest.raises(InputError, match="line 2: holds a NUL byte"):
+        reading_of(tmp_path, HEAD.encode() + b"H-1\x00,t,L,x,y\n")
+
+
+def test_bytes_that_no_usual_encoding_has(tmp_path):
+    with pytest.raises(InputError, match="neither UTF-8 nor Windows western"):
+        reading_of(tmp_path, HEAD.encode() + b"H-1\x81\x8d,t,L,x,y\n")
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_blank_lines_and_old_line_ends(tmp_path, end):
+    text = end.join(["", "", HEAD.strip(), "", "#1,t,L,x,y", "", "H-2,t,R,x,y"])
+    reading = reading_of(tmp_path, text)
+    assert reading.tables[0].rows == [5, 7]
+    assert adds_up(reading)
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "found"),
+    [
+        ("a.xls", b"<html><body><table><tr><td>connection</td></tr></table>", "web page"),
+        ("a.xls", b'<?xml version="1.0"?><Workbook>', "web page or XML"),
+        ("a.csv", b"%PDF-1.4", "is a PDF"),
+    ],
+)
+def test_wrong_clothes(tmp_path, name, data, found):
+    with pytest.raises(InputError, match=found):
+        reading_of(tmp_path, data, name=name)

@@ -1,0 +1,187 @@
+import shutil
+import subprocess
+import zipfile
+from datetime import date, datetime
+
+import pytest
+
+from joinmatrix.errors import InputError
+from joinmatrix.lists.bounds import Bounds
+from joinmatrix.lists.reader import read
+from tests.lists.making import HEADINGS, adds_up, notes_of, table_of, troubles_of, workbook
+
+_OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
+_NAMES = " ".join(
+    f'xmlns:{name}="urn:oasis:names:tc:opendocument:xmlns:{name}:1.0"'
+    for name in ("office", "table", "text", "style")
+)
+_CALC = 'xmlns:calcext="urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0"'
+
+
+def cell(text, attributes='office:value-type="string"'):
+    shown = f"<text:p>{text}</text:p>" if text else ""
+    return f"<table:table-cell {attributes}>{shown}</table:table-cell>"
+
+
+def row(*cells, attributes=""):
+    made = "".join(each if each.startswith("<") else cell(each) for each in cells)
+    return f"<table:table-row {attributes}>{made}</table:table-row>"
+
+
+TWO_BLANK = '<table:table-cell table:number-columns-repeated="2"/>'
+HEAD = row("connection", "joint", "side", "type", "size")
+
+
+def document(path, *rows, name="S", styles="", mimetype="spreadsheet", parts=None, before=""):
+    content = (
+        f'<?xml version="1.0"?>{before}<office:document-content {_NAMES} {_CALC}>'
+        f"<office:automatic-styles>{styles}</office:automatic-styles>"
+        f'<office:body><office:spreadsheet><table:table table:name="{name}" '
+        f'table:style-name="ta1">{"".join(rows)}</table:table></office:spreadsheet>'
+        "</office:body></office:document-content>"
+    )
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr("mimetype", f"application/vnd.oasis.opendocument.{mimetype}")
+        archive.writestr("content.xml", content)
+        for part, data in (parts or {}).items():
+            archive.writestr(part, data)
+    return path
+
+
+def test_values(tmp_path):
+    rows = [
+        HEAD,
+        row("H-1", "tail", "L", "line", cell("6", 'office:value-type="float" office:value="6"')),
+        row("", "", "", "", attributes='table:number-rows-repeated="3"'),
+        row(
+            cell("a<text:s text:c='2'/>b<text:line-break/>c</text:p><text:p>d"),
+            "tail", "R", "line",
+            cell("yes", 'office:value-type="boolean" office:boolean-value="true"'),
+        ),
+    ]  # fmt: skip
+    table = table_of(document(tmp_path / "a.ods", *rows))
+    assert table.rows == [2, 6]
+    assert table.column("connection") == ["H-1", "a  b\nc\nd"]
+    assert table.column("size") == ["6", "TRUE"]
+
+
+def test_dates_and_times(tmp_path):
+    def moment(value, kind="date"):
+        return cell("x", f'office:value-type="{kind}" office:{kind}-value="{value}"')
+
+    rows = [
+        row("date", "time", "act", "connection"),
+        row(moment("2026-03-04"), moment("PT10H30M00S", "time"), "made", "H-1"),
+        row(moment("2026-03-04T10:30:00"), "", "made", "H-2"),
+        row(moment("9999999-03-04"), "", "made", "H-3"),
+    ]
+    reading = read([document(tmp_path / "a.ods", *rows)])
+    assert reading.tables[0].column("when") == ["2026-03-04T10:30", "2026-03-04T10:30", ""]
+    assert [at for at, _ in troubles_of(reading)] == ["A4"]
+
+
+def test_repeated_cells_and_rows(tmp_path):
+    rows = [
+        row(TWO_BLANK, "connection", "joint", "side", "type"),
+        row(
+            TWO_BLANK,
+            "H-1",
+            cell("x", 'office:value-type="string" table:number-columns-repeated="3"'),
+            attributes='table:number-rows-repeated="2"',
+        ),
+        row(
+            '<table:table-cell table:number-columns-repeated="16384"/>',
+            attributes='table:number-rows-repeated="1048573"',
+        ),
+    ]  # fmt: skip
+    table = table_of(document(tmp_path / "a.ods", *rows))
+    assert table.rows == [2, 3]
+    assert table.column("type") == ["x", "x"]
+    assert table.place(0, "connection").cell == "C2"
+
+
+def test_errors_formulas_hidden_rows_and_merged_cells(tmp_path):
+    error = cell("#REF!", 'office:value-type="string" calcext:value-type="error"')
+    rows = [
+        '<table:table-column table:number-columns-repeated="4"/>',
+        '<table:table-column table:visibility="collapse"/>',
+        HEAD,
+        row("H-1", cell("tail", 'office:value-type="string" table:number-rows-spanned="2"'),
+            "L", "line", error, attributes='table:visibility="filter"'),
+        row("H-2", "<table:covered-table-cell/>", "R", "line", cell("", 'table:formula="of:=1"')),
+        row(error),
+    ]  # fmt: skip
+    reading = read([document(tmp_path / "a.ods", *rows)])
+    assert reading.tables[0].column("joint") == ["tail", "tail"]
+    assert troubles_of(reading) == [
+        ("E2", "size: the cell shows the error #REF!"),
+        ("E3", "size: the cell has a formula without a result"),
+        ("A4", "connection: the cell shows the error #REF!"),
+    ]
+    assert "1 filtered out row was read like any other (row 2)" in notes_of(reading)
+    assert 'hidden columns were read: "size"' in notes_of(reading)
+    assert adds_up(reading)
+
+
+def test_hidden_sheets(tmp_path):
+    properties = '<style:table-properties table:display="false"/>'
+    styles = f'<style:style style:name="ta1">{properties}</style:style>'
+    path = document(tmp_path / "a.ods", HEAD, row("H-1", "tail", "L", "line"), styles=styles)
+    assert "the sheet is hidden, and was read like any other" in notes_of(read([path]))
+
+
+def test_remarks_attached_to_a_cell_are_not_its_text(tmp_path):
+    note = "<office:annotation><text:p>why?</text:p></office:annotation>"
+    first = cell("H-1").replace("<text:p>", f"{note}<text:p>")
+    rows = [HEAD, row(first, "tail", "L", "line")]
+    assert table_of(document(tmp_path / "a.ods", *rows)).column("connection") == ["H-1"]
+
+
+@pytest.mark.parametrize(
+    ("rows", "options", "found"),
+    [
+        pytest.param(
+            [row(cell("x", 'table:number-columns-repeated="16384"'),
+                 attributes='table:number-rows-repeated="1048576"')],
+            {}, "reaches to XFD1048576", id="every-cell-of-a-sheet",
+        ),
+        pytest.param([HEAD], {"mimetype": "text"}, "document without sheets", id="text"),
+        pytest.param(
+            [HEAD], {"parts": {"META-INF/manifest.xml": "<a><encryption-data/></a>"}},
+            "protected by a password", id="password",
+        ),
+        pytest.param([HEAD], {"before": "<!DOCTYPE x>"}, "DOCTYPE", id="document-type"),
+        pytest.param(["<table:table-row>"], {}, "is damaged", id="broken"),
+    ],
+)  # fmt: skip
+def test_what_is_refused(tmp_path, rows, options, found):
+    with pytest.raises(InputError) as caught:
+        read([document(tmp_path / "a.ods", *rows, **options)], bounds=Bounds())
+    assert found in str(caught.value)
+
+
+@pytest.mark.skipif(_OFFICE is None, reason="needs LibreOffice")
+@pytest.mark.parametrize("suffix", ["ods", "xlsx", "csv"])
+def test_the_same_list_saved_by_another_program(tmp_path, suffix):
+    def edit(book):
+        sheet = book["S"]
+        sheet["A2"], sheet["A3"] = "01001", 1001
+        sheet["E2"], sheet["E3"] = date(2026, 3, 4), datetime(2026, 3, 5, 10, 30)
+        sheet["E2"].number_format, sheet["E3"].number_format = "yyyy-mm-dd", "yyyy-mm-dd hh:mm"
+        sheet["F2"] = "=1+1"
+
+    text = f"{HEADINGS} | made on | size\n" + "x | tail | L | line\n" * 2
+    made = workbook(tmp_path / "made.xlsx", edit=edit, S=text)
+    (tmp_path / "out").mkdir()
+    subprocess.run(
+        [_OFFICE, f"-env:UserInstallation=file://{tmp_path}/profile", "--headless",
+         "--convert-to", suffix, "--outdir", str(tmp_path / "out"), str(made)],
+        check=True, capture_output=True, timeout=120,
+    )  # fmt: skip
+    reading = read([tmp_path / "out" / f"made.{suffix}"])
+    table = reading.tables[0]
+    assert table.column("connection") == ["01001", "1001"]
+    assert table.column("made on") == ["2026-03-04", "2026-03-05T10:30"]
+    assert table.column("size") == ["2", ""]
+    assert table.place(1, "made on").cell == "E3"
+    assert not reading.troubles

@@ -1,0 +1,93 @@
+import pytest
+
+from joinmatrix.errors import InputError
+from joinmatrix.lists.reader import read
+from tests.lists.making import separated, workbook
+
+
+def make(tmp_path, toml, text="Verb.-Nr. | joint | side | type\nH-1 | tail | links | Rohr"):
+    workbook(tmp_path / "lists" / "sub" / "a.xlsx", S=text)
+    (tmp_path / "lists" / "joinmatrix.toml").write_text(toml, encoding="utf-8")
+    return tmp_path / "lists"
+
+
+def test_headings_and_words(tmp_path):
+    toml = """
+        [headings]
+        "Verb. Nr." = "connection"
+        [words.side]
+        Links = "L"
+        [words.type]
+        "rohr" = "hydraulic line"
+    """
+    folder = make(tmp_path, toml)
+    reading = read([folder])
+    table = reading.tables[0]
+    assert table.column("connection") == ["H-1"]
+    assert table.column("side") == ["L"]
+    assert table.column("type") == ["hydraulic line"]
+    assert [name.rpartition("lists/")[2] for name in reading.files] == [
+        "joinmatrix.toml",
+        "sub/a.xlsx",
+    ]
+    # A file given by name has the settings beside it, not those of folders above.
+    assert not read([folder / "sub" / "a.xlsx"]).tables
+
+
+def test_headings_of_one_kind_of_list_and_columns_not_to_read(tmp_path):
+    toml = """
+        [headings.record]
+        Wann = "when"
+        [headings]
+        Tag = ""
+    """
+    folder = make(tmp_path, toml, "Wann | connection | Tag | act\n2026-03-04 | H-1 | T-1 | made")
+    reading = read([folder])
+    assert list(reading.tables[0].numbers) == ["when", "connection", "act"]
+    assert not reading.troubles
+
+
+def test_sheets(tmp_path):
+    toml = """
+        [sheets.S]
+        joint = "outer wing"
+        side = "L"
+        [sheets."Old issue"]
+        read = false
+    """
+    folder = make(tmp_path, toml, "connection | type\nH-1 | line")
+    workbook(folder / "b.xlsx", **{"Old issue": "connection | joint | side | type\nH | t | L | x"})
+    reading = read([folder])
+    table = reading.tables[0]
+    assert (table.column("joint"), table.column("side")) == (["outer wing"], ["L"])
+    assert [(each.sheet, each.why.rpartition("/")[2]) for each in reading.not_used] == [
+        ("Old issue", "joinmatrix.toml says")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("toml", "found"),
+    [
+        pytest.param("[headings", "is no TOML", id="broken"),
+        pytest.param("[heading]", 'the table "heading" is unknown. Write "headings"', id="table"),
+        pytest.param('[headings]\nx = "conection"', 'Write "connection"', id="column"),
+        pytest.param('[headings.conections]\nx = ""', 'Write "connections"', id="kind"),
+        pytest.param("[headings]\nx = 1", "is no text. Put it in quotes", id="number"),
+        pytest.param("[words.sid]\nx = ''", 'the column "sid" is unknown', id="word-column"),
+        pytest.param("[sheets.S]\nname = 1", 'of sheet "S", "name" is unknown', id="sheet"),
+        pytest.param("[sheets.S]\nread = 1", "Write true or false", id="read"),
+        pytest.param("headings = 1", '"headings" is no table', id="no-table"),
+    ],
+)
+def test_settings_that_mean_nothing(tmp_path, toml, found):
+    with pytest.raises(InputError) as caught:
+        read([make(tmp_path, toml)])
+    assert found in str(caught.value)
+    assert "lists/joinmatrix.toml" in str(caught.value)
+
+
+def test_settings_that_are_no_text(tmp_path):
+    folder = make(tmp_path, "")
+    separated(folder / "joinmatrix.toml", b"\xff\xfe\x00")
+    with pytest.raises(InputError, match="is no TOML"):
+        read([folder])
