@@ -87,21 +87,21 @@ class Recheck:
 def sign_off(
     paths: Sequence[str | Path],
     *,
-    by: str,
+    by: str = "",
     as_of: str | None = None,
     unit: str | None = None,
     output: str | Path | None = None,
 ) -> SignOff:
     """The strict check of the lists; when it is clear, the statement, written when asked to.
 
-    by      who asks for it; it stands on the statement
+    by      who asks for it; it stands on the statement, and one that is kept must have it
     output  the JSON file to write; nothing is written unless it is clear
     raises  InputError for what cannot be read or written, CallError for an output that is one of
             the lists, a missing name, an unknown unit or time
     """
-    if not by.strip():
-        raise CallError("a statement says who made it", "give the name of whoever signs it off")
     if output is not None:
+        if not by.strip():
+            raise CallError("a statement says who made it", "Give the name of whoever signs it off")
         _refuse_output(Path(output), paths)
     before = seal_files(paths)
     report = verify(paths, as_of=as_of, unit=unit, for_sign_off=True)

@@ -12,12 +12,15 @@ from joinmatrix.answers.seals import FileSeal, Seals, TableSeal
 from joinmatrix.errors import InputError
 
 FORMAT = "joinmatrix-sign-off/1"
+SUPPORTS = (
+    "It supports the release by the licensed person and does not replace it, nor the maintenance "
+    "manual, nor the approved data. The program has seen the lists, not the joints."
+)
 SAFETY = (
     "This statement says that these lists and this record agree with each other and with the rules "
-    "in them. It supports the release by the licensed person and does not replace it, nor the "
-    "maintenance manual, nor the approved data. The program has seen the lists, not the joints. "
-    "The seal shows a slip or an alteration; it is no signature."
+    f"in them. {SUPPORTS} The seal shows a slip or an alteration; it is no signature."
 )
+REFUSAL = f"This is a check of lists and not a statement. {SUPPORTS}"
 
 
 class Count(NamedTuple):
@@ -184,6 +187,10 @@ def read_statement(path: str | Path) -> Statement:
         "joinmatrix-sign-off/"
     ):
         raise _no_statement(where)
+    if "seal" not in found:
+        raise InputError(
+            where, "is the refusal of a sign-off", "give the .json file of one that was clear"
+        )
     if found["format"] != FORMAT:
         raise InputError(
             where, f'has the format "{found["format"]}"', f'this program knows "{FORMAT}"'

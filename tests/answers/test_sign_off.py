@@ -163,7 +163,7 @@ def test_an_output_that_would_be_read_as_a_list_is_refused(lists):
 
 def test_somebody_must_sign(lists):
     with pytest.raises(CallError, match="who made it"):
-        sign_off([lists], by="  ")
+        sign_off([lists], by="  ", output=lists.parent / "statement.json")
 
 
 # --- recheck ---
