@@ -5,7 +5,19 @@ import traceback
 
 import typer
 
-from joinmatrix.cli import check, explain
+from joinmatrix.cli import (
+    blank,
+    card,
+    changes,
+    check,
+    explain,
+    gate,
+    sequence,
+    sides,
+    sign_off,
+    trace,
+)
+from joinmatrix.cli import next as next_acts
 from joinmatrix.errors import JoinMatrixError
 
 UNUSABLE = 2  # the input or the call cannot be used
@@ -19,6 +31,15 @@ app = typer.Typer(
     epilog="Exit codes: 0 no hold, 1 hold, 2 the input or the call cannot be used.",
 )
 app.command("check")(check.check)
+app.command("gate")(gate.gate)
+app.command("next")(next_acts.next_acts)
+app.command("sequence")(sequence.sequence)
+app.command("changes")(changes.changes)
+app.command("sides")(sides.sides)
+app.command("card")(card.card)
+app.command("sign-off")(sign_off.sign_off)
+app.command("trace")(trace.trace)
+app.command("blank")(blank.blank)
 app.command("explain")(explain.explain)
 
 

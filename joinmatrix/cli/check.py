@@ -1,11 +1,33 @@
 """`joinmatrix check`: the report."""
 
-from typing import Annotated
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from joinmatrix.cli.options import AsOf, Format, OutputFormat, Paths, Unit, write
+from joinmatrix.cli.options import (
+    AsOf,
+    Bound,
+    Encoding,
+    Format,
+    OutputFormat,
+    Paths,
+    SkipHidden,
+    Unit,
+    how_to_read,
+    patience,
+    say,
+    show,
+    write,
+)
+from joinmatrix.errors import CallError, JoinMatrixError
 from joinmatrix.findings import Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from joinmatrix.report import Report
+    from joinmatrix.reports.view import View
 
 
 def check(
@@ -36,11 +58,35 @@ def check(
     full: Annotated[
         bool, typer.Option("--full", help="Show every row of every joint, however many.")
     ] = False,
+    marked: Annotated[
+        Path | None,
+        typer.Option(
+            "--marked",
+            metavar="FILE.xlsx",
+            help="Write the lists again with the findings at their cells; with several lists, "
+            "one file each.",
+        ),
+    ] = None,
+    page: Annotated[
+        Path | None,
+        typer.Option("--page", metavar="FILE.html", help="Write the report as one page."),
+    ] = None,
+    show_headings: Annotated[
+        bool,
+        typer.Option("--show-headings", help="Show how each sheet was understood, and no more."),
+    ] = False,
+    skip_hidden: SkipHidden = False,
+    encoding: Encoding = None,
+    bound: Bound = None,
+    watch: Annotated[
+        bool, typer.Option("--watch", help="Check again whenever a list is saved.")
+    ] = False,
 ) -> None:
     """Read the lists and the record, and report what is not right.
 
-    Shows what was read, the matrix of each joint, the findings and the verdict. --joint, --side
-    and --kind narrow what is shown; the verdict is always of the whole.
+    Shows what was read, the matrix of each joint, the findings and the verdict.
+    --joint, --side and --kind narrow what is shown; the verdict is always of the
+    whole.
 
     Examples:
 
@@ -49,12 +95,39 @@ def check(
     joinmatrix check hull.xlsx wing.xlsx --joint "outer wing" --side L
 
     joinmatrix check lists/ --format json > report.json
-    """
-    from joinmatrix.reports.view import View, require_known
-    from joinmatrix.verify import verify
 
-    report = verify(paths, as_of=as_of, unit=unit)
+    joinmatrix check lists/ --marked marked.xlsx --page report.html
+    """
+    from joinmatrix.reports.view import View
+    from joinmatrix.verify import lists_of, verify
+
+    how = how_to_read(skip_hidden=skip_hidden, encoding=encoding, bounds=bound or ())
+    if show_headings:
+        from joinmatrix.reports.headings_report import headings_lines
+
+        reading = lists_of(paths, how)
+        show(lambda paper: headings_lines(reading, paper))
+        return
     view = View(tuple(joint or ()), tuple(side or ()), tuple(kind or ()), brief, full)
+
+    def once() -> "Report":
+        with patience("reading and checking the lists"):
+            report = verify(paths, as_of=as_of, unit=unit, how=how)
+        _write_report(report, view, output)
+        if marked is not None:
+            _write_marked(report, marked)
+        if page is not None:
+            _write_page(report, page, paths)
+        return report
+
+    if watch:
+        _again_and_again(paths, [each for each in (marked, page) if each], once)
+    raise typer.Exit(once().exit_code)
+
+
+def _write_report(report: "Report", view: "View", output: OutputFormat) -> None:
+    from joinmatrix.reports.view import require_known
+
     require_known(view, report)
     if output is OutputFormat.JSON:
         from joinmatrix.reports.json_report import to_json
@@ -70,4 +143,48 @@ def check(
         from joinmatrix.reports import terminal
 
         terminal.write(report, Console(highlight=False), view)
-    raise typer.Exit(report.exit_code)
+
+
+def _write_marked(report: "Report", target: Path) -> None:
+    from joinmatrix.answers.safe_write import write_whole
+    from joinmatrix.reports.workbook import marked
+
+    made = marked(report, target)
+    for path, content in made.files.items():
+        write_whole(path, content)
+        say(f"wrote {path}")
+    for file, why in made.refused:
+        say(f"{file} was not marked: {why}")
+
+
+def _write_page(report: "Report", target: Path, paths: list[Path]) -> None:
+    from joinmatrix.answers.safe_write import refuse_inputs, write_whole
+    from joinmatrix.reports.page import to_page
+
+    refuse_inputs(target, [*paths, *map(Path, report.reading.files)])
+    write_whole(target, to_page(report).encode("utf-8"))
+    say(f"wrote {target}")
+
+
+def _again_and_again(paths: list[Path], outputs: list[Path], once: "Callable[[], Report]") -> None:
+    """Check whenever a list is saved, until Ctrl-C; a list that cannot be read is waited for."""
+    from joinmatrix.cli.watch import watch
+
+    watched = {path.resolve() for path in paths}
+    inside = [each for each in outputs if watched & set(each.resolve().parents)]
+    if inside:
+        raise CallError(
+            f'"{inside[0]}" lies among the lists that are watched', "Write it to another folder"
+        )
+
+    def again() -> None:
+        try:
+            once()
+        except JoinMatrixError as error:
+            say(str(error))
+        say("waiting for a list to be saved; Ctrl-C ends")
+
+    try:
+        watch(paths, again)
+    except KeyboardInterrupt:
+        raise typer.Exit(0) from None

@@ -23,7 +23,7 @@ from joinmatrix.reports.matrix import Numbered, numbered, touches
 from joinmatrix.reports.moment import moment_text
 from joinmatrix.routes.alike import alike_groups
 from joinmatrix.timing.bounds import Bound
-from joinmatrix.timing.constraints import Owner, Plan, Point, plan_of
+from joinmatrix.timing.constraints import Owner, Plan, plan_of
 from joinmatrix.timing.judge import removals
 from joinmatrix.timing.stages import stages_of
 
@@ -224,7 +224,7 @@ class _Work:
                 yield _Todo(act, connection, None, self.plan.step_point(connection.key, act))
 
     def _item_point(self, number: int) -> int:
-        return self.plan.number_of[Point(Owner("item", number), Act.REMOVED)]
+        return self.plan.owner_point(Owner("item", number), Act.REMOVED)
 
     # --- in which order ---
 

@@ -18,10 +18,12 @@ _NAMES_IN_BRIEF = 3
 _CELLS, _CLEAR = "cells     ", "to clear  "
 
 
-def finding_lines(paper: Paper, view: View, shown: Sequence[Numbered]) -> Iterator[Line]:
+def finding_lines(
+    paper: Paper, view: View, shown: Sequence[Numbered], title: str = "Findings"
+) -> Iterator[Line]:
     """The findings by severity; within each in the order of the report."""
     yield []
-    yield paper.heading("Findings")
+    yield paper.heading(title)
     if not shown:
         yield from paper.paragraph("none" if not view.narrowed else "none in this view", 2)
         return

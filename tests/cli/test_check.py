@@ -7,6 +7,7 @@ import pytest
 from typer.testing import CliRunner
 
 from joinmatrix.cli.app import app, printable
+from joinmatrix.errors import CallError, InputError
 
 SAMPLES = Path(__file__).parent.parent.parent / "samples"
 MID_BUILD = str(SAMPLES / "amphibian")
@@ -76,3 +77,58 @@ def test_narrowing_shows_less_and_keeps_the_verdict():
 
 def test_control_characters_of_an_error_are_shown_and_not_sent():
     assert printable("a\x1b[31mb") == "a<U+001B>[31mb"
+
+
+def test_marked_copies_and_a_page_are_written_beside(tmp_path):
+    ended = run(
+        "check", MID_BUILD, "--marked", str(tmp_path / "m.xlsx"), "--page", str(tmp_path / "p.html")
+    )
+    assert ended.exit_code == 1
+    names = sorted(path.name for path in tmp_path.iterdir())
+    assert "m-airframe.xlsx" in names
+    assert "p.html" in names
+    assert not [name for name in names if name.endswith(".part")]
+
+
+@pytest.mark.parametrize(
+    ("option", "name"),
+    [
+        pytest.param("--page", "lines.csv", id="page"),
+        pytest.param("--marked", "lines.xlsx", id="marked"),
+    ],
+)
+def test_an_input_is_never_written_over(tmp_path, option, name):
+    path = tmp_path / name
+    text = "connection,joint,side,type\nH-1,fin,C,line\n"
+    path.write_text(text)
+    ended = run("check", str(path), option, str(path))
+    assert isinstance(ended.exception, CallError)
+    assert path.read_text() == text
+
+
+def test_how_each_heading_was_understood(tmp_path):
+    path = tmp_path / "lines.csv"
+    path.write_text("Tag,Interface,Side,Kind,Colour\nH-1,fin,C,line,red\n")
+    ended = run("check", str(path), "--show-headings")
+    assert ended.exit_code == 0
+    lines = [line.strip() for line in ended.stdout.splitlines()]
+    assert "B  Interface  =  joint" in lines
+    assert "E  Colour  =  (not read)" in lines
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        pytest.param(["--bound", "cells"], id="no-number"),
+        pytest.param(["--bound", "people=3"], id="no-such-bound"),
+        pytest.param(["--encoding", "klingon"], id="no-such-encoding"),
+    ],
+)
+def test_an_option_on_reading_that_there_is_not(words):
+    assert isinstance(run("check", MID_BUILD, *words).exception, CallError)
+
+
+def test_a_bound_can_be_raised_and_lowered():
+    ended = run("check", MID_BUILD, "--bound", "cells=20")
+    assert isinstance(ended.exception, InputError)
+    assert run("check", MID_BUILD, "--bound", "cells=40000000").exit_code == 1
