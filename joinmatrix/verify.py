@@ -14,6 +14,7 @@ from joinmatrix.checks.check import Check
 from joinmatrix.checks.registry import ALL
 from joinmatrix.errors import InputError
 from joinmatrix.findings import Finding, Kind, strict, verdict_of
+from joinmatrix.lists.bounds import PLAINLY, HowToRead
 from joinmatrix.lists.reader import read
 from joinmatrix.lists.table import ListKind, Reading, RowAccount, Source
 from joinmatrix.names import folded
@@ -28,6 +29,7 @@ def verify(
     as_of: str | None = None,
     unit: str | None = None,
     for_sign_off: bool = False,
+    how: HowToRead = PLAINLY,
 ) -> Report:
     """Read the lists under the paths, merge them, run every check.
 
@@ -35,10 +37,11 @@ def verify(
     as_of         ISO date or time at which to judge; by default the latest time of the record
     unit          serial of the unit; needed when the record holds several
     for_sign_off  weigh findings strictly: open work holds, and so does an order not shown
+    how           bounds, hidden rows and encoding for the reading
     raises        InputError for what cannot be read, CallError for a unit or time that is none
     """
     with _collector_at_rest():
-        return report_on(lists_of(paths), as_of=as_of, unit=unit, for_sign_off=for_sign_off)
+        return report_on(lists_of(paths, how), as_of=as_of, unit=unit, for_sign_off=for_sign_off)
 
 
 def assembly_of(
@@ -49,12 +52,12 @@ def assembly_of(
         return merged(lists_of(paths), as_of=as_of, unit=unit)
 
 
-def lists_of(paths: Sequence[str | Path]) -> Reading:
+def lists_of(paths: Sequence[str | Path], how: HowToRead = PLAINLY) -> Reading:
     """Everything that can be read under the paths.
 
     raises  InputError for a file that cannot be used, or when there is none
     """
-    reading = read(paths)
+    reading = read(paths, bounds=how.bounds, skip_hidden=how.skip_hidden, encoding=how.encoding)
     if not reading.files:
         where = ", ".join(map(str, paths))
         remedy = "name the files or the folder that have the lists"

@@ -31,3 +31,20 @@ class Bounds:
 
 
 DEFAULT_BOUNDS = Bounds()
+
+
+@dataclass(frozen=True, slots=True)
+class HowToRead:
+    """What a run says about the reading of its files.
+
+    bounds       how large the input may be
+    skip_hidden  leave hidden rows and sheets out, and say so
+    encoding     of the .csv files, when it is known
+    """
+
+    bounds: Bounds = DEFAULT_BOUNDS
+    skip_hidden: bool = False
+    encoding: str | None = None
+
+
+PLAINLY = HowToRead()

@@ -144,10 +144,15 @@ def changed_archive(rng: random.Random, data: bytes) -> bytes:
         else:
             sheet = rng.choice([each for each in names if each.endswith(".xml")])
             parts[sheet] = changed_xml(rng, parts.get(sheet, b"<x/>"))
+    return _packed(parts)
+
+
+def _packed(parts: dict[str, bytes]) -> bytes:
+    """The parts as an archive; the same bytes every time, so without the hour."""
     out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+    with zipfile.ZipFile(out, "w") as archive:
         for name, part in parts.items():
-            archive.writestr(name, part)
+            archive.writestr(zipfile.ZipInfo(name), part, zipfile.ZIP_DEFLATED)
     return out.getvalue()
 
 
@@ -228,7 +233,9 @@ def workbook(rows: Rows) -> bytes:
         sheet.append([_legal(cell) or None for cell in row])
     out = io.BytesIO()
     book.save(out)
-    return out.getvalue()
+    parts = _parts(out.getvalue())
+    parts["docProps/core.xml"] = b"<x/>"  # it has the hour
+    return _packed(parts)
 
 
 def _legal(cell: str) -> str:
