@@ -7,7 +7,7 @@ in this order.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
@@ -28,6 +28,9 @@ from joinmatrix.timing.faults import faults
 from joinmatrix.timing.network import ALWAYS, TICKS, Edge, Network
 
 __all__ = ["Owner", "Plan", "Point", "RuleOf", "faults", "plan_of"]
+
+
+_STEP = {act: number for number, act in enumerate(STEPS)}
 
 
 class Owner(NamedTuple):
@@ -61,16 +64,17 @@ class RuleOf(NamedTuple):
 class Plan:
     """The network of an assembly's rules, and what its numbers mean.
 
-    points    by number
+    points    by number: starts and ends of stages, then the steps of the groups of connections,
+              then the removals of the groups of items
     rules     by rule number; those of stages come first
-    stage_at  (key, started or done) -> point
+    stage_at  the point at which each stage starts; it is done at the next one
     group_of  key of a connection -> number of its group
     bound_of  the bound behind each edge that comes from a rule
     """
 
     rules_of: Rules
     points: tuple[Point, ...]
-    number_of: Mapping[Point, int]
+    stage_at: Mapping[Key, int]
     group_of: Mapping[Key, int]
     rules: tuple[RuleOf, ...]
     bound_of: Mapping[Edge, Bound]
@@ -102,11 +106,26 @@ class Plan:
 
     def stage_point(self, key: Key, act: Act) -> int:
         """The point at which a stage starts or is done."""
-        return self.number_of[Point(Owner("stage", key=key), act)]
+        return self.stage_at[key] + (act is Act.DONE)
 
     def step_point(self, key: Key, act: Act) -> int:
         """The point at which a connection is placed, made or inspected."""
-        return self.number_of[Point(Owner("connection", self.group_of[key]), act)]
+        return self.owner_point(Owner("connection", self.group_of[key]), act)
+
+    def owner_point(self, owner: Owner, act: Act) -> int:
+        """The point of an act of whatever carries rules."""
+        if owner.subject == "stage":
+            return self.stage_point(owner.key, act)
+        first = 2 * len(self.stage_at)
+        if owner.subject == "connection":
+            return first + len(STEPS) * owner.number + _STEP[act]
+        return first + len(STEPS) * len(self.rules_of.groups) + owner.number
+
+    def ref_point(self, ref: Ref, act: Act) -> int:
+        """The point of an act of what a rule names."""
+        if ref.subject == "stage":
+            return self.stage_point(ref.key, act)
+        return self.step_point(ref.key, act)
 
     def group(self, owner: Owner) -> Group:
         """The connections behind an owner."""
@@ -122,30 +141,31 @@ def plan_of(assembly: Assembly) -> Plan:
     """The network of all rules of an assembly."""
     rules = rules_of(assembly)
     points = tuple(_points(rules))
-    number_of = {point: number for number, point in enumerate(points)}
+    stage_at = {key: 2 * number for number, key in enumerate(rules.stages)}
     group_of = {
         member.key: number for number, group in enumerate(rules.groups) for member in group.members
     }
     numbered = tuple(_rules(rules))
     bound_of: dict[Edge, Bound] = {}
+    edges = [*_always(points)]
+    plan = Plan(rules, points, stage_at, group_of, numbered, bound_of, Network(len(points), edges))
     for number, rule in enumerate(numbered):
         for bound in rule.bounds:
             if bound.rule.column == CLOSED_BY and bound.act is not STEPS[-1]:
                 continue  # the earlier steps come before the last one in any case
-            own = number_of[Point(rule.owner, bound.act)]
-            other = number_of[_point_of(bound.ref, bound.at, group_of)]
+            own = plan.owner_point(rule.owner, bound.act)
+            other = plan.ref_point(bound.ref, bound.at)
             bound_of[_edge(bound, own, other, number)] = bound
-    network = Network(len(points), [*_always(rules, number_of), *bound_of])
-    return Plan(rules, points, number_of, group_of, numbered, bound_of, network)
+    return replace(plan, network=Network(len(points), [*edges, *bound_of]))
 
 
 def _points(rules: Rules) -> Iterator[Point]:
     for key in rules.stages:
-        yield Point(Owner("stage", key=key), Act.STARTED)
-        yield Point(Owner("stage", key=key), Act.DONE)
+        owner = Owner("stage", key=key)
+        yield from (Point(owner, Act.STARTED), Point(owner, Act.DONE))
     for number in range(len(rules.groups)):
-        for act in STEPS:
-            yield Point(Owner("connection", number), act)
+        owner = Owner("connection", number)
+        yield from (Point(owner, act) for act in STEPS)
     for number in range(len(rules.items)):
         yield Point(Owner("item", number), Act.REMOVED)
 
@@ -167,20 +187,13 @@ def _rules_of_owner(owner: Owner, bounds: tuple[Bound, ...]) -> Iterator[RuleOf]
         yield RuleOf(owner, tuple(same))
 
 
-def _always(rules: Rules, number_of: Mapping[Point, int]) -> Iterator[Edge]:
-    for key in rules.stages:
-        start = number_of[Point(Owner("stage", key=key), Act.STARTED)]
-        yield Edge(start, start + 1, 1, ALWAYS)
-    for number in range(len(rules.groups)):
-        placed = number_of[Point(Owner("connection", number), Act.PLACED)]
-        yield Edge(placed, placed + 1, 0, ALWAYS)
-        yield Edge(placed + 1, placed + 2, 0, ALWAYS)
-
-
-def _point_of(ref: Ref, act: Act, group_of: Mapping[Key, int]) -> Point:
-    if ref.subject == "stage":
-        return Point(Owner("stage", key=ref.key), act)
-    return Point(Owner("connection", group_of[ref.key]), act)
+def _always(points: tuple[Point, ...]) -> Iterator[Edge]:
+    """A stage takes time; a connection is placed, made and inspected in this order."""
+    for number, (owner, act) in enumerate(points):
+        if act is Act.STARTED:
+            yield Edge(number, number + 1, 1, ALWAYS)
+        elif owner.subject == "connection" and act is not STEPS[-1]:
+            yield Edge(number, number + 1, 0, ALWAYS)
 
 
 def _edge(bound: Bound, own: int, other: int, rule: int) -> Edge:

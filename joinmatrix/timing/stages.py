@@ -110,14 +110,19 @@ def _labels(assembly: Assembly) -> tuple[str, ...]:
 
 
 def _connection_names(assembly: Assembly) -> dict[str, Known]:
-    written: dict[str, str] = {}
-    sides: defaultdict[str, set[str]] = defaultdict(set)
+    """Every connection's name; names on the same sides share the set of them."""
+    found: dict[str, Known] = {}
+    with_side: dict[tuple[frozenset[str], str], frozenset[str]] = {}
+    nowhere: frozenset[str] = frozenset()
     for connection in assembly.connections:
-        written.setdefault(connection.key.name, connection.id)
-        sides[connection.key.name].add(connection.key.side)
-    shared: dict[frozenset[str], frozenset[str]] = {}
-    frozen = {name: frozenset(on) for name, on in sides.items()}
-    return {name: Known(written[name], shared.setdefault(on, on)) for name, on in frozen.items()}
+        name, side = connection.key
+        known = found.get(name)
+        sides = known.sides if known is not None else nowhere
+        more = with_side.get((sides, side))
+        if more is None:
+            more = with_side[sides, side] = sides | {side}
+        found[name] = Known(known.written if known is not None else connection.id, more)
+    return found
 
 
 # --- stages without a stages list ---
