@@ -14,6 +14,21 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="Rewrite the golden files from what the program gives now; then read the diff.",
     )
+    parser.addoption(
+        "--desktop",
+        action="store_true",
+        help="Run the tests marked desktop too: they need Chromium, LibreOffice, pdftotext and, "
+        "as JOINMATRIX_AXE, the path of axe.min.js.",
+    )
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out, rather than skip, what needs programs that a bare machine does not have."""
+    if config.getoption("--desktop"):
+        return
+    left_out = [item for item in items if item.get_closest_marker("desktop")]
+    config.hook.pytest_deselected(items=left_out)
+    items[:] = [item for item in items if not item.get_closest_marker("desktop")]
 
 
 @pytest.fixture

@@ -14,6 +14,7 @@ from joinmatrix.answers.safe_write import write_whole
 from joinmatrix.assembly.small_lists import COMPARED, MAY
 from joinmatrix.errors import CallError
 from joinmatrix.lists.headings import COLUMNS, DATE_COLUMNS, NEEDS, NEVER, NUMBER_COLUMNS
+from joinmatrix.lists.settings import NAME as SETTINGS
 from joinmatrix.lists.table import ListKind
 from joinmatrix.lists.words import ACT_WORDS, BOTH, EXAMPLE, NO, SIDE_WORDS, YES
 from joinmatrix.place import column_letters
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 SUFFIX = ".xlsx"
+_COMMENT_LINE = 42  # letters in a line of a comment
 _LAST = 5000  # the last row that has drop-downs
 _LONGEST_MESSAGE = 225  # that a spreadsheet takes
 _SIDES = (*dict.fromkeys(SIDE_WORDS.values()), BOTH)
@@ -138,8 +140,9 @@ def _write_column(sheet: "Worksheet", kind: ListKind, number: int, name: str) ->
     heading.alignment = Alignment(wrap_text=True, vertical="center")
     said = " ".join(filter(None, (text.what, _needed_words(kind, name))))
     if number == 1:
-        said = f"{SHEETS[kind]}\n\n{said}"
-    heading.comment = Comment(said, "joinmatrix", height=150, width=280)
+        said = f"{SHEETS[kind]}\n\n{said}\n\n{_on_own_headings(name)}"
+    lines = sum(len(line) // _COMMENT_LINE + 1 for line in said.splitlines())
+    heading.comment = Comment(said, "joinmatrix", height=30 + 20 * lines, width=320)
 
     example = _write_value(sheet.cell(2, number), text.example)
     example.font = Font(_FONT, 11, italic=True, color="595959")
@@ -150,6 +153,14 @@ def _write_column(sheet: "Worksheet", kind: ListKind, number: int, name: str) ->
     column.width = _width(name, text.example)
     column.number_format = _format(name)
     column.alignment = Alignment(wrap_text=True, vertical="top")
+
+
+def _on_own_headings(name: str) -> str:
+    return (
+        "Usual spellings of the headings are understood, further columns are left alone. If yours "
+        f"has another name, say so in a file {SETTINGS} beside this one:\n"
+        f'[headings]\n"my heading" = "{name}"'
+    )
 
 
 def _write_value(cell: Any, value: Value) -> Any:

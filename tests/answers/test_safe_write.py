@@ -92,7 +92,6 @@ def _write_in_a_child(path, step, how):
     return os.WIFEXITED(status)
 
 
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM], ids=["kill", "term"])
 @pytest.mark.parametrize("before", [None, OLD], ids=["new", "over-an-old-one"])
 def test_stopped_at_every_line(tmp_path, how, before):
@@ -112,7 +111,6 @@ def test_stopped_at_every_line(tmp_path, how, before):
     assert step > 20
 
 
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
 def test_stopped_at_any_moment(tmp_path):
     path, big = tmp_path / "statement.json", NEW * 10
     path.write_bytes(OLD)

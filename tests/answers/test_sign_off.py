@@ -2,7 +2,6 @@
 
 import hashlib
 import json
-import os
 import shutil
 import signal
 import subprocess
@@ -293,7 +292,6 @@ def test_a_statement_that_is_not_there(lists, tmp_path):
 # --- stopped from outside ---
 
 
-@pytest.mark.skipif(os.name != "posix", reason="needs signals")
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGTERM], ids=["kill", "term"])
 def test_stopped_at_any_moment(lists, tmp_path, how):
     output = tmp_path / "statement.json"

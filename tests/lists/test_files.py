@@ -1,4 +1,5 @@
 import os
+from pathlib import Path
 
 import pytest
 
@@ -81,10 +82,15 @@ def test_a_missing_file_is_named():
         read(["lists/none.xlsx"])
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may read everything")
-def test_a_locked_file_is_named(tmp_path):
+def test_a_locked_file_is_named(tmp_path, monkeypatch):
     path = separated(tmp_path / "a.csv", CSV)
-    path.chmod(0)
+
+    def locked(*_):
+        raise PermissionError(13, "Permission denied", str(path))
+
+    for opening in ("open", "read_bytes"):
+        monkeypatch.setattr(Path, opening, locked)
+    monkeypatch.setattr("builtins.open", locked)
     with pytest.raises(InputError, match="may not be read"):
         read([path])
 

@@ -160,7 +160,7 @@ def test_what_is_refused(tmp_path, rows, options, found):
     assert found in str(caught.value)
 
 
-@pytest.mark.skipif(_OFFICE is None, reason="needs LibreOffice")
+@pytest.mark.desktop
 @pytest.mark.parametrize("suffix", ["ods", "xlsx", "csv"])
 def test_the_same_list_saved_by_another_program(tmp_path, suffix):
     def edit(book):

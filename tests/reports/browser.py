@@ -9,20 +9,12 @@ import subprocess
 import tempfile
 from pathlib import Path
 
-import pytest
-
 CHROMIUM = next(
     filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None
 )
 # The path of axe.min.js from the npm package axe-core; not among what the tests need.
 AXE = os.environ.get("JOINMATRIX_AXE", "")
 
-needs_browser = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
-needs_axe = pytest.mark.skipif(not Path(AXE or "-").is_file(), reason="needs JOINMATRIX_AXE")
-
-needs_paper = pytest.mark.skipif(
-    CHROMIUM is None or shutil.which("pdftotext") is None, reason="needs Chromium and pdftotext"
-)
 
 _OPTIONS = (
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",

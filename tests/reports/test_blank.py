@@ -63,6 +63,19 @@ def test_every_heading_says_what_goes_below_it(blank, kind):
 
 
 @KINDS
+def test_the_first_heading_shows_how_to_keep_ones_own(blank, tmp_path, kind):
+    cell = sheet_of(blank, kind).cell(1, 1)
+    said = cell.comment.text.partition("beside this one:\n")[2]
+    (tmp_path / "joinmatrix.toml").write_text(said.partition("\n\n")[0], encoding="utf-8")
+    book = openpyxl.load_workbook(blank)
+    book[sheet_name(kind)].cell(1, 1).value = "my heading"
+    book.save(blank)
+    understood = next(each for each in read([blank]).understood if each.sheet == sheet_name(kind))
+    assert understood.kind is kind
+    assert understood.headings[0].meaning == cell.value
+
+
+@KINDS
 def test_headings_that_a_list_needs_are_told_apart(blank, kind):
     needed = {name for group in NEEDS[kind] for name in group}
     underlined = {cell.value for cell in sheet_of(blank, kind)[1] if cell.font.underline}

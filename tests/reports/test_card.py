@@ -12,7 +12,7 @@ from joinmatrix.reports.card_text import PAGE_LINES, WIDTH, to_card_text
 from joinmatrix.reports.statement_page import to_statement_page
 from joinmatrix.reports.text import width
 from tests.builders import assembly_of, table
-from tests.reports.browser import needs_paper, printed
+from tests.reports.browser import printed
 from tests.reports.scene import report_on, wing_report
 from tests.reports.test_page import Outline, hostile_report
 
@@ -226,7 +226,7 @@ def test_page_has_numbers_unit_and_boxes():
     assert "It replaces neither the maintenance manual" in page.replace("\n", " ")
 
 
-@needs_paper
+@pytest.mark.desktop
 @pytest.mark.parametrize("size", ["A4", "letter"])
 def test_paper_cuts_no_task(size):
     text = "connection | joint | side | type | service | timing | remarks\n" + "\n".join(

@@ -9,7 +9,7 @@ from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.reports.page import to_page
 from joinmatrix.reports.page_matrix import MOST_ROWS
 from tests.builders import assembly_of, table
-from tests.reports.browser import AXE, ask, browse, needs_axe, needs_browser
+from tests.reports.browser import AXE, ask, browse
 from tests.reports.scene import report_on, wing_report
 from tests.reports.test_terminal import HOSTILE
 
@@ -143,7 +143,7 @@ def test_a_page_that_would_be_too_large_says_what_it_leaves_out():
     Outline(page)
 
 
-@needs_browser
+@pytest.mark.desktop
 @pytest.mark.parametrize("report", [wing_report, hostile_report], ids=["usual", "hostile"])
 def test_opens_without_a_word_on_the_console(report):
     dom, console = browse(to_page(report()))
@@ -167,7 +167,7 @@ FILTER = """
 """
 
 
-@needs_browser
+@pytest.mark.desktop
 def test_filter():
     found = ask(
         to_page(wing_report()),
@@ -200,7 +200,7 @@ def test_filter():
     }
 
 
-@needs_browser
+@pytest.mark.desktop
 def test_a_click_shows_the_rest():
     found = ask(
         to_page(wing_report()),
@@ -237,7 +237,7 @@ def test_a_click_shows_the_rest():
     assert found["escape"] == ["", True]
 
 
-@needs_browser
+@pytest.mark.desktop
 def test_routes_are_shown_as_one():
     lines = """
     connection | joint | side | type | service | from | to
@@ -263,7 +263,7 @@ def test_routes_are_shown_as_one():
     ]
 
 
-@needs_browser
+@pytest.mark.desktop
 def test_five_thousand_connections_are_filtered_within_a_second():
     found = ask(
         to_page(large_report(5000)),
@@ -282,8 +282,7 @@ def test_five_thousand_connections_are_filtered_within_a_second():
     assert max(found) < 1000, found
 
 
-@needs_browser
-@needs_axe
+@pytest.mark.desktop
 @pytest.mark.parametrize("width", [390, 1024, 1920])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_nothing_stands_in_the_way_of_a_reader(width, scheme):
@@ -301,7 +300,7 @@ def test_nothing_stands_in_the_way_of_a_reader(width, scheme):
     assert found == []
 
 
-@needs_browser
+@pytest.mark.desktop
 @pytest.mark.parametrize("width", [390, 1024, 1920])
 def test_nothing_is_wider_than_the_screen(width):
     found = ask(

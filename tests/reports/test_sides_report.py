@@ -70,6 +70,15 @@ def test_a_long_joint_shows_what_differs_first():
     assert text_of(assembly, full=True).count("● equal") == 100
 
 
+def test_many_joints_show_their_counts_and_what_differs():
+    rows = "".join(f"A-{joint}-{n}|j{joint}|both|bolt|\n" for joint in range(12) for n in range(60))
+    text = f"connection|joint|side|type|size\n{rows}Z|j11|L|bolt|-4\nZ|j11|R|bolt|-6"
+    shown = text_of(assembly_of(table("connections", text)))
+    assert shown.count("● equal") == 600
+    assert shown.count("■ different") == 1
+    assert shown.count("60 more rows not shown") == 2
+
+
 def test_json():
     assembly = wing()
     whole = json.loads(sides_json(sides(assembly), assembly))

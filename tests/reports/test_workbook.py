@@ -1,6 +1,5 @@
 import io
 import re
-import shutil
 import subprocess
 import zipfile
 from dataclasses import replace
@@ -389,7 +388,7 @@ def test_very_many_marks_keep_notes_for_holds(source, tmp_path):
     assert "notes stand at 1 holds only" in book["Findings"]["A4"].value
 
 
-@pytest.mark.skipif(shutil.which("soffice") is None, reason="needs LibreOffice")
+@pytest.mark.desktop
 def test_opens_in_an_office_program_with_every_value(source, some_report, tmp_path):
     (tmp_path / "marked.xlsx").write_bytes(one_copy(some_report, tmp_path))
     (tmp_path / "out").mkdir()
