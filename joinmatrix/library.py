@@ -11,13 +11,12 @@ from joinmatrix.answers.safe_write import refuse_inputs, write_whole
 from joinmatrix.assembly.model import Assembly
 from joinmatrix.assembly.record import units_of
 from joinmatrix.errors import CallError
-from joinmatrix.lists.bounds import DEFAULT_BOUNDS
+from joinmatrix.lists.bounds import DEFAULT_BOUNDS, PLAINLY, HowToRead
 from joinmatrix.lists.files import walk
-from joinmatrix.lists.reader import read
 from joinmatrix.lists.words import side_word
 from joinmatrix.names import folded, nearest, quoted_list
 from joinmatrix.report import Report
-from joinmatrix.verify import assembly_of, merged
+from joinmatrix.verify import assembly_of, lists_of, merged
 from joinmatrix.verify import verify as verify_paths
 
 if TYPE_CHECKING:
@@ -37,16 +36,28 @@ Lists: TypeAlias = Paths | Report | Assembly
 
 
 def verify(
-    paths: Paths, *, as_of: str | None = None, unit: str | None = None, for_sign_off: bool = False
+    paths: Paths,
+    *,
+    as_of: str | None = None,
+    unit: str | None = None,
+    for_sign_off: bool = False,
+    how: HowToRead = PLAINLY,
 ) -> Report:
     """Read the lists under the paths, merge them, run every check; see `joinmatrix.verify`."""
-    return verify_paths(_paths(paths), as_of=as_of, unit=unit, for_sign_off=for_sign_off)
+    return verify_paths(_paths(paths), as_of=as_of, unit=unit, for_sign_off=for_sign_off, how=how)
 
 
-def merge(lists: Lists, *, as_of: str | None = None, unit: str | None = None) -> Assembly:
+def merge(
+    lists: Lists,
+    *,
+    as_of: str | None = None,
+    unit: str | None = None,
+    how: HowToRead = PLAINLY,
+) -> Assembly:
     """The lists merged, without any check.
 
     as_of, unit  as for `verify`; a report or an assembly has them already
+    how          bounds, hidden rows and encoding for the reading
     raises       InputError for what cannot be read, CallError for a unit or time that is none, or
                  one that is asked of a report or an assembly
     """
@@ -56,7 +67,7 @@ def merge(lists: Lists, *, as_of: str | None = None, unit: str | None = None) ->
                 "unit and time are settled when the lists are read", "Give them to verify"
             )
         return lists.assembly if isinstance(lists, Report) else lists
-    return assembly_of(_paths(lists), as_of=as_of, unit=unit)
+    return assembly_of(_paths(lists), as_of=as_of, unit=unit, how=how)
 
 
 def _paths(lists: Paths) -> Sequence[str | Path]:
@@ -194,11 +205,13 @@ def changes(old: Lists, new: Lists, *, unit: str | None = None) -> "Changes":
     return changes(*issues(old, new, unit=unit))
 
 
-def issues(old: Lists, new: Lists, *, unit: str | None = None) -> tuple[Assembly, Assembly]:
+def issues(
+    old: Lists, new: Lists, *, unit: str | None = None, how: HowToRead = PLAINLY
+) -> tuple[Assembly, Assembly]:
     """Both issues merged. The unit is that of the one record, where only one issue brings it."""
     if unit is None or isinstance(old, (Report, Assembly)) or isinstance(new, (Report, Assembly)):
-        return merge(old, unit=unit), merge(new, unit=unit)
-    before, after = read(_paths(old)), read(_paths(new))
+        return merge(old, unit=unit, how=how), merge(new, unit=unit, how=how)
+    before, after = lists_of(_paths(old), how), lists_of(_paths(new), how)
     has_units = [bool(units_of(each.tables)) for each in (before, after)]
     if not any(has_units):
         has_units = [True, True]  # so that the unit is refused

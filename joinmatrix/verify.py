@@ -45,11 +45,15 @@ def verify(
 
 
 def assembly_of(
-    paths: Sequence[str | Path], *, as_of: str | None = None, unit: str | None = None
+    paths: Sequence[str | Path],
+    *,
+    as_of: str | None = None,
+    unit: str | None = None,
+    how: HowToRead = PLAINLY,
 ) -> Assembly:
     """Read the lists under the paths and merge them, without any check; see `verify`."""
     with _collector_at_rest():
-        return merged(lists_of(paths), as_of=as_of, unit=unit)
+        return merged(lists_of(paths, how), as_of=as_of, unit=unit)
 
 
 def lists_of(paths: Sequence[str | Path], how: HowToRead = PLAINLY) -> Reading:

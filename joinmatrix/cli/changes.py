@@ -5,7 +5,18 @@ from typing import Annotated
 
 import typer
 
-from joinmatrix.cli.options import AnswerFormat, AnswerOutput, Unit, show, write
+from joinmatrix.cli.options import (
+    AnswerFormat,
+    AnswerOutput,
+    Bound,
+    Encoding,
+    SkipHidden,
+    Unit,
+    how_to_read,
+    patience,
+    show,
+    write,
+)
 
 
 def changes(
@@ -23,6 +34,9 @@ def changes(
     unit: Unit = None,
     output: AnswerFormat = AnswerOutput.TERMINAL,
     full: Annotated[bool, typer.Option("--full", help="Show every entry, however many.")] = False,
+    skip_hidden: SkipHidden = False,
+    encoding: Encoding = None,
+    bound: Bound = None,
 ) -> None:
     """Compare two issues of the lists, and say which recorded work the new one undoes.
 
@@ -38,7 +52,11 @@ def changes(
     from joinmatrix import library
     from joinmatrix.reports.changes_report import changes_json, changes_lines
 
-    before, after = library.issues([old, *(both or ())], [new, *(both or ())], unit=unit)
+    how = how_to_read(skip_hidden=skip_hidden, encoding=encoding, bounds=bound or ())
+    with patience("reading both issues"):
+        before, after = library.issues(
+            [old, *(both or ())], [new, *(both or ())], unit=unit, how=how
+        )
     found = library.changes(before, after)
     if output is AnswerOutput.JSON:
         write(changes_json(found, after))

@@ -4,7 +4,20 @@ from typing import Annotated
 
 import typer
 
-from joinmatrix.cli.options import AnswerFormat, AnswerOutput, AsOf, Paths, Unit, show, write
+from joinmatrix.cli.options import (
+    AnswerFormat,
+    AnswerOutput,
+    AsOf,
+    Bound,
+    Encoding,
+    Paths,
+    SkipHidden,
+    Unit,
+    how_to_read,
+    patience,
+    show,
+    write,
+)
 
 
 def gate(
@@ -21,6 +34,9 @@ def gate(
     unit: Unit = None,
     output: AnswerFormat = AnswerOutput.TERMINAL,
     full: Annotated[bool, typer.Option("--full", help="Show every act, however many.")] = False,
+    skip_hidden: SkipHidden = False,
+    encoding: Encoding = None,
+    bound: Bound = None,
 ) -> None:
     """Say whether a stage may start: go, or hold with all that must be done first.
 
@@ -37,7 +53,9 @@ def gate(
     from joinmatrix import library
     from joinmatrix.reports.gate_report import gate_json, gate_lines
 
-    assembly = library.merge(paths, as_of=as_of, unit=unit)
+    how = how_to_read(skip_hidden=skip_hidden, encoding=encoding, bounds=bound or ())
+    with patience("reading the lists"):
+        assembly = library.merge(paths, as_of=as_of, unit=unit, how=how)
     found = library.gate(assembly, stage, side)
     if output is AnswerOutput.JSON:
         write(gate_json(found))

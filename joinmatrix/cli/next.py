@@ -8,9 +8,14 @@ from joinmatrix.cli.options import (
     AnswerFormat,
     AnswerOutput,
     AsOf,
+    Bound,
     Doer,
+    Encoding,
     Paths,
+    SkipHidden,
     Unit,
+    how_to_read,
+    patience,
     show,
     write,
 )
@@ -39,6 +44,9 @@ def next_acts(
     unit: Unit = None,
     output: AnswerFormat = AnswerOutput.TERMINAL,
     full: Annotated[bool, typer.Option("--full", help="Show every act, however many.")] = False,
+    skip_hidden: SkipHidden = False,
+    encoding: Encoding = None,
+    bound: Bound = None,
 ) -> None:
     """Show what may be done now, most urgent first, and what everything else waits for.
 
@@ -54,7 +62,9 @@ def next_acts(
     """
     from joinmatrix import library
 
-    assembly = library.merge(paths, as_of=as_of, unit=unit)
+    how = how_to_read(skip_hidden=skip_hidden, encoding=encoding, bounds=bound or ())
+    with patience("reading the lists"):
+        assembly = library.merge(paths, as_of=as_of, unit=unit, how=how)
     if connection:
         from joinmatrix.reports.next_report import window_json, window_lines
 

@@ -4,7 +4,20 @@ from typing import Annotated
 
 import typer
 
-from joinmatrix.cli.options import AsOf, Format, OutputFormat, Paths, Unit, show, write
+from joinmatrix.cli.options import (
+    AsOf,
+    Bound,
+    Encoding,
+    Format,
+    OutputFormat,
+    Paths,
+    SkipHidden,
+    Unit,
+    how_to_read,
+    patience,
+    show,
+    write,
+)
 
 
 def sequence(
@@ -17,6 +30,9 @@ def sequence(
     unit: Unit = None,
     output: Format = OutputFormat.TERMINAL,
     full: Annotated[bool, typer.Option("--full", help="Show every act, however many.")] = False,
+    skip_hidden: SkipHidden = False,
+    encoding: Encoding = None,
+    bound: Bound = None,
 ) -> None:
     """Give one order of all that is left to do which meets every rule, stage by stage.
 
@@ -33,7 +49,9 @@ def sequence(
     from joinmatrix import library
     from joinmatrix.reports.sequence_report import sequence_csv, sequence_json, sequence_lines
 
-    assembly = library.merge(paths, as_of=as_of, unit=unit)
+    how = how_to_read(skip_hidden=skip_hidden, encoding=encoding, bounds=bound or ())
+    with patience("reading the lists"):
+        assembly = library.merge(paths, as_of=as_of, unit=unit, how=how)
     found = library.sequence(assembly)
     stages = library.stage_order(assembly)
     spare = library.spare_rules(assembly) if spare_rules else None

@@ -5,7 +5,20 @@ from typing import Annotated
 
 import typer
 
-from joinmatrix.cli.options import AnswerFormat, AnswerOutput, Paths, Unit, say, show, write
+from joinmatrix.cli.options import (
+    AnswerFormat,
+    AnswerOutput,
+    Bound,
+    Encoding,
+    Paths,
+    SkipHidden,
+    Unit,
+    how_to_read,
+    patience,
+    say,
+    show,
+    write,
+)
 
 
 def sides(
@@ -29,6 +42,9 @@ def sides(
     full: Annotated[
         bool, typer.Option("--full", help="Show every pair of every joint, however many.")
     ] = False,
+    skip_hidden: SkipHidden = False,
+    encoding: Encoding = None,
+    bound: Bound = None,
 ) -> None:
     """Pair the connections of alike sides, and show what differs and what was agreed.
 
@@ -45,7 +61,9 @@ def sides(
     from joinmatrix import library
     from joinmatrix.reports.sides_report import sides_json, sides_lines
 
-    assembly = library.merge(paths, unit=unit)
+    how = how_to_read(skip_hidden=skip_hidden, encoding=encoding, bounds=bound or ())
+    with patience("reading the lists"):
+        assembly = library.merge(paths, unit=unit, how=how)
     found = library.sides(assembly, joint=joint, differences_only=differences_only)
     if propose is not None:
         say(library.propose(found, propose, paths))

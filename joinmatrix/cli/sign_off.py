@@ -5,7 +5,16 @@ from typing import Annotated
 
 import typer
 
-from joinmatrix.cli.options import AnswerFormat, AnswerOutput, AsOf, Paths, Unit, show, write
+from joinmatrix.cli.options import (
+    AnswerFormat,
+    AnswerOutput,
+    AsOf,
+    Paths,
+    Unit,
+    patience,
+    show,
+    write,
+)
 from joinmatrix.errors import CallError
 
 
@@ -70,7 +79,8 @@ def sign_off(
     from joinmatrix import library
     from joinmatrix.reports.sign_off_report import sign_off_json, sign_off_lines
 
-    answer = library.sign_off(paths, by=by, as_of=as_of, unit=unit, output=statement, page=page)
+    with patience("reading and checking the lists"):
+        answer = library.sign_off(paths, by=by, as_of=as_of, unit=unit, output=statement, page=page)
     if output is AnswerOutput.JSON:
         write(sign_off_json(answer))
     else:
@@ -83,7 +93,8 @@ def _recheck(statement: Path, paths: list[Path], output: AnswerOutput) -> None:
     from joinmatrix import library
     from joinmatrix.reports.sign_off_report import recheck_json, recheck_lines
 
-    answer = library.recheck(statement, paths)
+    with patience("reading and checking the lists"):
+        answer = library.recheck(statement, paths)
     if output is AnswerOutput.JSON:
         write(recheck_json(answer))
     else:

@@ -4,7 +4,19 @@ from typing import Annotated
 
 import typer
 
-from joinmatrix.cli.options import AnswerFormat, AnswerOutput, Paths, Unit, show, write
+from joinmatrix.cli.options import (
+    AnswerFormat,
+    AnswerOutput,
+    Bound,
+    Encoding,
+    Paths,
+    SkipHidden,
+    Unit,
+    how_to_read,
+    patience,
+    show,
+    write,
+)
 
 
 def trace(
@@ -18,6 +30,9 @@ def trace(
     ] = None,
     unit: Unit = None,
     output: AnswerFormat = AnswerOutput.TERMINAL,
+    skip_hidden: SkipHidden = False,
+    encoding: Encoding = None,
+    bound: Bound = None,
 ) -> None:
     """Follow a port through runs and joints to its ends, and show where the way is open.
 
@@ -33,7 +48,9 @@ def trace(
     from joinmatrix import library
     from joinmatrix.reports.trace_report import trace_json, trace_lines
 
-    assembly = library.merge(paths, unit=unit)
+    how = how_to_read(skip_hidden=skip_hidden, encoding=encoding, bounds=bound or ())
+    with patience("reading the lists"):
+        assembly = library.merge(paths, unit=unit, how=how)
     found = library.trace(assembly, port, side)
     if output is AnswerOutput.JSON:
         write(trace_json(found, assembly))

@@ -15,6 +15,7 @@ from joinmatrix.reports.text import counted, padded, width, wrapped
 FORMAT = "joinmatrix-sides/1"
 RESTS_ON = (Part.ROWS, Part.RULES, Part.LIMITS)
 MOST_ROWS_OF_A_JOINT = 60
+MOST_ROWS = 600  # of all joints together, save those that differ
 MOST_JOINTS = 200
 _STATE, _EXISTENCE = "state", "existence"
 _WORD = 10  # "different" and a space
@@ -30,8 +31,12 @@ def sides_lines(
     """
     yield from head_lines("Alike sides", assembly, RESTS_ON, paper)
     shown = sides.joints if full else sides.joints[:MOST_JOINTS]
+    left = MOST_ROWS
     for joint in shown:
-        yield from _joint(joint, paper, full)
+        rows = len(joint.pairs) + len(joint.unpaired)
+        most = rows if full else MOST_ROWS_OF_A_JOINT if left > 0 else 0
+        left -= min(rows, most)
+        yield from _joint(joint, paper, most)
     if len(shown) < len(sides.joints):
         yield []
         rest = counted(len(sides.joints) - len(shown), "more joint")
@@ -40,7 +45,8 @@ def sides_lines(
     yield from _verdict(sides, paper)
 
 
-def _joint(joint: JointSides, paper: Paper, full: bool) -> Iterator[Line]:
+def _joint(joint: JointSides, paper: Paper, most: int) -> Iterator[Line]:
+    """One joint: its counts, then at most so many rows; one that differs is shown in any case."""
     yield []
     yield paper.plate(f"JOINT  {joint.joint}")
     yield from paper.paragraph(
@@ -48,16 +54,17 @@ def _joint(joint: JointSides, paper: Paper, full: bool) -> Iterator[Line]:
     )
     yield []
     rows: list[Pair | Unpaired] = [*joint.pairs, *joint.unpaired]
-    most = len(rows) if full else MOST_ROWS_OF_A_JOINT
     if len(rows) > most:
         rows.sort(key=lambda row: _RANK[_word(row)])
+        differ = sum(_word(row) in (_DIFFERENT, _ALONE) for row in rows)
+        most = max(most, min(differ, MOST_ROWS_OF_A_JOINT))
     layout = _Layout(rows[:most], paper)
     for row in rows[:most]:
         yield from layout.row(row)
     if len(rows) > most:
         yield from paper.paragraph(
-            f"{counted(len(rows) - most, 'more row')} not shown: those that differ stand first; "
-            "add --full to see all of them.",
+            f"{counted(len(rows) - most, 'more row')} not shown: add --full to see all of them; "
+            "those that differ stand first.",
             2,
         )
 
