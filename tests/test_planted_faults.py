@@ -119,6 +119,23 @@ PLANTS: dict[Kind, str] = {
     fuel!H5 = H-H6
     hold: FU-101 HY-106 | L R | fuel!H5 hull!F10
 
+    # a slip in the list, and the record has it right
+    fin!H6 = V-J1
+    hold: EL-401 EL-402 | C | fin!H5 fin!H6
+
+    # found at the port of another
+    march!O58 = V-J1
+    hold: EL-402 EL-401 | C | march!O58 fin!H6 march!O57 fin!H5
+
+    # found at the port of another, of which nobody wrote what it was mated to
+    march!O107 = W-H2
+    march!O108 =
+    hold: HY-101 HY-102 | L | march!O107 wing!F5 wing!F6
+
+    # found at a port of its own half that leads on from the next joint
+    march!O139 = W-F2
+    hold: FU-101 FU-201 | L | march!O139 fuel!J5 april!O57 fuel!H6
+
     # found at two ports
     march!O72 = V-J1
     hold: EL-402 | C | march!O58 march!O72
@@ -231,6 +248,10 @@ PLANTS: dict[Kind, str] = {
     march!A95 = 2031-03-14T16:00
     hold: transport strut | L | march!G95 temporary!F7 march!G96
 
+    # a cap removed after its line was made, and the rule names the line
+    march!A105 = 2031-03-17T13:10
+    hold: cap float extend | L | march!G105 temporary!F5 march!G107
+
     # a cap removed after its line was made, and no rule says when
     temporary!F5 =
     march!A105 = 2031-03-17T13:10
@@ -319,7 +340,7 @@ PLANTS: dict[Kind, str] = {
 
     # who made a critical connection is not written
     march!H86 =
-    note: AF-101 | L | march!G98 march!G86
+    note: AF-101 | L | march!H86 march!G98 march!G86
     """,
     Kind.ASYMMETRIC: """
     # missing on one side
@@ -419,6 +440,10 @@ PLANTS: dict[Kind, str] = {
     bonding!E4 = wing earth
     hold: AF-106 | L R | wings!E11 bonding!E4
 
+    # service of a line that a run leads on
+    wing!E6 = flap retract
+    hold: HY-102 | L R | hull!E6 wing!E6
+
     # type on one of the sides of a row
     add bonding!9 = connection: AF-101 | joint: outer wing | side: Port | type: pin
     hold: AF-101 | L | wings!D6 bonding!D9
@@ -438,19 +463,24 @@ PLANTS: dict[Kind, str] = {
     Kind.ONE_ENDED: """
     # one half has no row
     strike wing!8
-    hold: HY-104 | L R | hull!F8
+    hold: HY-104 | L R | hull!A8 hull!F8 march!O110 march!O179
 
     # one half has the other side only
     wing!C8 = RH
-    hold: HY-104 | L | hull!F8
+    hold: HY-104 | L | hull!A8 hull!F8 march!O110
 
     # no port to
     engine!I9 =
-    hold: EC-104-L | L | engine!I9 engine!F9
+    hold: EC-104-L | L | engine!A9 engine!F9 engine!I9 march!O120
+
+    # no port to, and only the record has it
+    fin!H9 =
+    strike loomruns!16
+    hold: EL-405 | C | fin!B9 fin!G9 fin!H9 march!O61
 
     # no port from
     vents!F9 =
-    hold: PV-103 | L | vents!F9 vents!G9
+    hold: PV-103 | L | vents!A9 vents!G9 vents!F9
     """,
     Kind.MISMATCHED: """
     # sizes of two halves
@@ -587,6 +617,11 @@ PLANTS: dict[Kind, str] = {
     add april!120 = when: 2031-04-09T09:00 | connection: AF-406 | side: C | act: opened | by: M12
     add april!121 = when: 2031-04-09T10:00 | connection: AF-406 | side: C | act: made | by: M12
     hold: AF-406 | C | april!G62 april!G120 april!G121
+
+    # opened and made again after the ticks
+    add april!120 = when: 2031-03-21T09:00 | connection: PV-102 | side: LH | act: opened | by: M17
+    add april!121 = when: 2031-03-21T10:00 | connection: PV-102 | side: LH | act: made | by: M17
+    hold: PV-102 | L | vents!Q7 april!G120 april!G121
     """,
     Kind.OUT_OF_LIMITS: """
     # above
@@ -820,6 +855,15 @@ PLANTS: dict[Kind, str] = {
     tools!C5 = low
     hold: TW-2 | | tools!C5
 
+    # a connection that a cap blanks off and no list has
+    temporary!E5 = HY-11
+    hold: cap float extend | L R | temporary!E5
+
+    # the same, and no rule for its removal
+    temporary!E5 = HY-11
+    temporary!F5 =
+    hold: cap float extend | L R | temporary!E5
+
     # a port that no list has
     march!O59 = V-J88
     hold: EL-403 | C | march!O59
@@ -930,6 +974,9 @@ rudder!J11 = 0.375 in
 # a reading on its limit
 march!J107 = 150
 
+# two persons made it
+march!H86 = M12/M17
+
 # two persons with alike names in the people list
 march!H86 = J. Orla
 march!H98 = Jan Orla
@@ -950,6 +997,7 @@ def test_what_is_no_fault_is_not_found(plant):
     ("cell", "value"),
     [
         pytest.param("wings!I11", "#REF!", id="an error in a rule"),
+        pytest.param("wings!L6", "#N/A", id="an error in a limit that a table covers"),
         pytest.param("rudder!P11", "=P13", id="a formula without a result"),
         pytest.param("bonding!A7", None, id="a row without its connection"),
         pytest.param("people!C8", "2031-02-31", id="no such day"),

@@ -366,7 +366,8 @@ def _with_ticks(
     """The entries of the record, and the ticks of acts that it does not have.
 
     A tick and an entry of the same act are one act; when their dates or names differ, the two
-    lists disagree, and the record counts.
+    lists disagree, and the record counts. But where the record has it undone between the two dates,
+    it was done twice.
     """
     of_act: defaultdict[tuple[Key, Act], list[int]] = defaultdict(list)
     for number, entry in enumerate(recorded):
@@ -379,7 +380,12 @@ def _with_ticks(
     alone = []
     clashes: dict[tuple[str, Source], list[tuple[Entry, Entry]]] = {}
     for tick in ticks:
-        numbers = of_act.get((tick.key, tick.act))
+        undone = [recorded[number] for number in of_act.get((tick.key, _UNDOES[tick.act]), ())]
+        numbers = [
+            number
+            for number in of_act.get((tick.key, tick.act), ())
+            if not any(_between(tick.when, recorded[number].when, each.when) for each in undone)
+        ]
         if not numbers:
             alone.append(tick)
             continue
@@ -396,6 +402,14 @@ def _with_ticks(
         gathered.conflicts.append(_clash(column, row, pairs, by_key))
     yield from recorded
     yield from _ticks_agreed(alone, by_key, gathered)
+
+
+def _between(one: Moment, other: Moment, when: Moment) -> bool:
+    """Whether a dated act can have been between two others that are not of one moment."""
+    if _same_day(one, other) or when.low == UNKNOWN_PAST:
+        return False
+    first, last = sorted((one, other), key=lambda moment: moment.low)
+    return first.low <= when.high and when.low <= last.high
 
 
 def _same_day(recorded: Moment, tick: Moment) -> bool:

@@ -17,6 +17,8 @@ from joinmatrix.assembly.model import Assembly, Conflict
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 
+_TICKED = ("made", "inspected")
+
 
 def conflict(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each connection and column on which lists disagree."""
@@ -27,7 +29,7 @@ def conflict(assembly: Assembly) -> Iterator[Finding]:
         yield Finding(
             Kind.CONFLICT,
             Severity.HOLD,
-            f"the lists disagree on the {each.column} of {_subject(each)}: {said}",
+            f"the lists disagree on {_matter(each)}: {said}",
             "find out which is right and correct the other list",
             tuple(place for _, place in each.values),
             joint=each.joint,
@@ -36,6 +38,15 @@ def conflict(assembly: Assembly) -> Iterator[Finding]:
             stages=(each.id,) if each.id in stages else (),
             items=(each.id,) if each.id in items else (),
         )
+
+
+def _matter(each: Conflict) -> str:
+    act, _, asked = each.column.partition(" ")
+    if act in _TICKED and asked == "on":
+        return f"when {_subject(each)} was {act}"
+    if act in _TICKED and asked == "by":
+        return f"who {act} {_subject(each)}"
+    return f"the {each.column} of {_subject(each)}"
 
 
 def _subject(each: Conflict) -> str:

@@ -23,8 +23,8 @@ from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.names import quoted_list
 from joinmatrix.place import Place
 from joinmatrix.routes import telling
-from joinmatrix.routes.as_made import as_made
-from joinmatrix.routes.mates import mates
+from joinmatrix.routes.as_made import Clash, as_made
+from joinmatrix.routes.mates import mates, said_ports
 from joinmatrix.routes.ports import Taken, taken_twice, written_name
 
 
@@ -102,7 +102,7 @@ def _mated_twice(assembly: Assembly) -> Iterator[Finding]:
             f"port {telling.port_name(assembly, clash.port, sides)} is taken by "
             f"{telling.named(connections)} as made: {said}",
             telling.put_right(clash.mates),
-            telling.mate_cells(clash.mates),
+            telling.mate_cells(clash.mates) + tuple(_rightful_cells(assembly, clash)),
             joint=telling.joint_of(connections),
             sides=sides,
             connections=telling.names_of(connections),
@@ -121,6 +121,13 @@ def _mated_twice(assembly: Assembly) -> Iterator[Finding]:
             sides=(connection.side,),
             connections=(connection.id,),
         )
+
+
+def _rightful_cells(assembly: Assembly, clash: Clash) -> Iterator[Place]:
+    """The cells by which the connections that belong there are there: the record's, the list's."""
+    for connection in clash.rightful:
+        yield from (place for _, place in said_ports(assembly, connection))
+        yield from _cells_at(connection, clash.port)
 
 
 def _made_twice(assembly: Assembly) -> Iterator[Finding]:

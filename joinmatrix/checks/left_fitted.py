@@ -15,7 +15,7 @@ record. Without a temporary list it does not run.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Act, Assembly, Connection, Entry, Key, Temporary
@@ -31,7 +31,7 @@ from joinmatrix.timing.judge import Passed, judge, removals
 from joinmatrix.timing.late import late_cells, late_stages, why_late
 from joinmatrix.timing.order import Order, order
 from joinmatrix.timing.rules import Unread
-from joinmatrix.timing.stages import names_of
+from joinmatrix.timing.stages import names_of, rule_names
 from joinmatrix.timing.wording import on_text
 
 
@@ -54,8 +54,7 @@ def _findings(assembly: Assembly) -> Iterator[Finding]:
         blanked = list(_blanked(assembly, item))
         removed = off.get(item.key)
         if removed is not None:
-            if item.remove:  # without a rule, its removal is judged against that making anyway
-                yield from _off_too_late(item, removed, blanked)
+            yield from _off_too_late(item, removed, _not_in_rule(assembly, item, blanked))
             continue
         late = [
             each
@@ -136,7 +135,21 @@ def _state(item: Temporary, history: list[Entry]) -> tuple[str, list[Entry]]:
     )
 
 
-def _off_too_late(item: Temporary, removed: Entry, blanked: list[_Blanked]) -> Iterator[Finding]:
+def _not_in_rule(
+    assembly: Assembly, item: Temporary, blanked: list[_Blanked]
+) -> Iterator[_Blanked]:
+    """Those that no rule for its removal names: against the others the removal is judged anyway.
+
+    Without a rule that is each of them.
+    """
+    if item.remove:
+        named = {name.key for name in rule_names(names_of(assembly).reader, item.remove)}
+        yield from (each for each in blanked if each.connection.key.name not in named)
+
+
+def _off_too_late(
+    item: Temporary, removed: Entry, blanked: Iterable[_Blanked]
+) -> Iterator[Finding]:
     """A note where the record takes an item off after what it blanks off was made."""
     for each in blanked:
         if order(removed.when, each.made.when) is Order.BROKEN:

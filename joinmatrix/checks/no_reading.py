@@ -63,11 +63,15 @@ def _other_measures(assembly: Assembly, connection: Connection) -> str:
 
 
 def _published(assembly: Assembly) -> Iterator[Finding]:
+    unread = {trouble.place for trouble in assembly.troubles}
     covered: defaultdict[tuple[str, Published], list[Connection]] = defaultdict(list)
     for connection in assembly.connections:
         if not connection.limits and not connection.disputed & _DECIDING:
             row = published(connection)
-            if row is not None:
+            if row is not None and not any(
+                "limits" in each.table.numbers and each.place("limits") in unread
+                for each in connection.rows
+            ):  # a limit that cannot be read is told as such
                 covered[connection.joint_key, row].append(connection)
     for (_, row), connections in covered.items():
         yield _note(row, connections)

@@ -10,14 +10,17 @@ What clears it: write the port on the other half in its list, or strike the conn
 What it cannot see: a connection that both halves forgot, and one listed without any port.
 """
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from joinmatrix.assembly.model import Assembly, Connection
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
-from joinmatrix.names import nearest, quoted_list
+from joinmatrix.names import folded, nearest, quoted_list
 from joinmatrix.place import Place
 from joinmatrix.routes import telling
+from joinmatrix.routes.mates import said_ports
 from joinmatrix.routes.ports import ports
 
 _MANY = 200  # beyond this a list of the other half is missing, and near names help nobody
@@ -30,10 +33,23 @@ def one_ended(assembly: Assembly) -> Iterator[Finding]:
         for connection, _ in ports(assembly).loose
         if not assembly.is_unsure("connection", connection.key.name)
     ]
-    yield from telling.one_for_all_sides(_finding(connection, loose) for connection in loose)
+    together: defaultdict[Finding, list[Connection]] = defaultdict(list)
+    for connection in loose:
+        together[_finding(connection, loose)].append(connection)
+    for finding, same in together.items():
+        said = [each for connection in same for each in _recorded(assembly, connection)]
+        texts = quoted_list(dict.fromkeys(text for text, _ in said), "and")
+        hint = f" (the record has it mated to {texts})" if said else ""
+        yield replace(
+            finding,
+            clears=finding.clears + hint,
+            places=finding.places + tuple(place for _, place in said),
+            sides=telling.sides_of(same),
+        )
 
 
 def _finding(connection: Connection, loose: Sequence[Connection]) -> Finding:
+    """What is the same on every side of a "both" row."""
     known, missing = ("from", "to") if connection.from_port else ("to", "from")
     port = connection.from_port or connection.to_port
     return Finding(
@@ -43,9 +59,12 @@ def _finding(connection: Connection, loose: Sequence[Connection]) -> Finding:
         f'gives its "{missing}"',
         f'write the port on the other half as "{missing}" of "{connection.id}", or strike the '
         f"connection if the other half has none{_partner(connection, loose)}",
-        _blank_cells(connection, missing) + telling.cells((connection,), known),
+        (
+            *(row.place("connection") for row in connection.rows if row.text(known)),
+            *telling.cells((connection,), known),
+            *_blank_cells(connection, missing),
+        ),
         joint=connection.joint,
-        sides=(connection.side,),
         connections=(connection.id,),
     )
 
@@ -53,6 +72,15 @@ def _finding(connection: Connection, loose: Sequence[Connection]) -> Finding:
 def _blank_cells(connection: Connection, missing: str) -> tuple[Place, ...]:
     """The cells where the missing port could be written, of lists that have its column."""
     return tuple(row.place(missing) for row in connection.rows if missing in row.table.numbers)
+
+
+def _recorded(assembly: Assembly, connection: Connection) -> Iterator[tuple[str, Place]]:
+    """What the record has at its other end, and where: perhaps the port that is missing."""
+    if not assembly.plan_only:
+        listed = folded(connection.from_port or connection.to_port)
+        for text, place in said_ports(assembly, connection):
+            if folded(text) != listed:
+                yield text, place
 
 
 def _partner(connection: Connection, loose: Sequence[Connection]) -> str:

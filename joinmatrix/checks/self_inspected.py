@@ -32,12 +32,17 @@ from joinmatrix.routes import telling
 
 
 class _Signed(NamedTuple):
-    """A critical connection that is made and inspected: folded name -> name and cell."""
+    """A critical connection that is made and inspected: folded name -> name and cell.
+
+    places    cells of the inspection and the making
+    unsigned  cells in which a name is missing
+    """
 
     connection: Connection
     makers: dict[str, tuple[str, Place]]
     inspectors: dict[str, tuple[str, Place]]
     places: tuple[Place, ...]
+    unsigned: tuple[Place, ...]
 
 
 def self_inspected(assembly: Assembly) -> Iterator[Finding]:
@@ -59,7 +64,21 @@ def _signed(assembly: Assembly) -> Iterator[_Signed]:
         if connection.critical and standing.made is not None and standing.inspected is not None:
             both = (standing.inspected, standing.made)
             cells = tuple(dict.fromkeys(entry.cell() for entry in both))
-            yield _Signed(connection, _names(standing.made), _names(standing.inspected), cells)
+            inspectors, makers = (_names(entry) for entry in both)
+            unsigned = (
+                place
+                for entry, names in zip(both, (inspectors, makers), strict=True)
+                if not names
+                for place in _blank_cell(entry)
+            )
+            yield _Signed(connection, makers, inspectors, cells, tuple(unsigned))
+
+
+def _blank_cell(entry: Entry) -> Iterator[Place]:
+    """Where the name belongs that is missing, if the list has a column for it."""
+    column = f"{entry.act} by" if entry.tick else "by"
+    if column in entry.rows[0].table.numbers:
+        yield entry.rows[0].place(column)
 
 
 def _names(entry: Entry) -> dict[str, tuple[str, Place]]:
@@ -139,7 +158,9 @@ def _nameless(signed: list[_Signed]) -> Iterator[Finding]:
             f"{_few(names)} critical, and who {what} it is not recorded; that two persons did it "
             "is not shown",
             "write the names under the making and the inspection",
-            tuple(dict.fromkeys(place for each in cases for place in each.places)),
+            tuple(
+                dict.fromkeys(place for each in cases for place in (*each.unsigned, *each.places))
+            ),
             joint=connections[0].joint,
             sides=telling.sides_of(connections),
             connections=names,

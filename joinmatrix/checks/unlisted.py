@@ -15,6 +15,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
 from joinmatrix.assembly.model import Assembly, Entry, Key
+from joinmatrix.assembly.persons import signers
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.lists.table import ListKind
@@ -79,18 +80,10 @@ def _signs(assembly: Assembly) -> Iterator[Finding]:
     if ListKind.PEOPLE in assembly.given:
         people = {person.key: person.name for person in assembly.people}
         people |= assembly.unsure.get("person", {})
-        yield from _unknown_names("person", _used(assembly.entries, _by), people)
+        yield from _unknown_names("person", _used(assembly.entries, signers), people)
     if ListKind.TOOLS in assembly.given:
         tools = {tool.key: tool.name for tool in assembly.tools}
         yield from _unknown_names("tool", _used(assembly.entries, _tools), tools)
-
-
-def _by(entry: Entry) -> Iterator[tuple[str, Place]]:
-    for row in entry.rows:
-        for column in (f"{entry.act} by", entry.act.value) if entry.tick else ("by",):
-            if row.text(column) and (column != entry.act.value or row.text(column) == entry.by):
-                yield row.text(column), row.place(column)
-                break
 
 
 def _tools(entry: Entry) -> Iterator[tuple[str, Place]]:

@@ -15,7 +15,13 @@ from typing import NamedTuple
 from joinmatrix.assembly.model import Assembly, Connection, Key
 from joinmatrix.assembly.standing import Standing, standings
 from joinmatrix.routes.mates import Mate, mates
-from joinmatrix.routes.ports import components, designed_routes, links_of_routes, ports
+from joinmatrix.routes.ports import (
+    components,
+    designed_routes,
+    links_of_routes,
+    ports,
+    taken_twice,
+)
 
 
 class Swap(NamedTuple):
@@ -59,7 +65,7 @@ class Open(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class AsMade:
-    """Every wrong mate, in exactly one of these.
+    """Every wrong mate, in exactly one of these, but those that a fault of the lists explains.
 
     strays  found at another port than listed, though all routes come out as designed, or before
             their route is made throughout
@@ -79,7 +85,7 @@ def as_made(assembly: Assembly) -> AsMade:
     Swaps and ports taken twice are taken out first, as if they had been put right; what is still
     different between the routes then is a short or an open.
     """
-    wrong = mates(assembly).wrong
+    wrong = _not_explained(assembly, mates(assembly).wrong)
     if not wrong:
         return AsMade()
     swaps = tuple(Swap(cycle) for cycle in _cycles(wrong))
@@ -128,6 +134,39 @@ def as_made_links(
                 continue
         links.append((known.starts[index], known.ends[index]))
     return links
+
+
+def _not_explained(assembly: Assembly, wrong: Sequence[Mate]) -> tuple[Mate, ...]:
+    """The wrong mates without those whose listed port the lists give to another one too.
+
+    Such a connection, found at a port that none is listed at, is most likely right, and the list
+    has a slip, which is told as a port taken twice.
+    """
+    shared: set[tuple[Key, Key]] = set()
+    if wrong:
+        for taken in taken_twice(assembly):
+            for each in taken.connections:
+                ends = (each.from_key_port, each.to_key_port) if taken.port is None else ()
+                shared.update((each.key, port) for port in ends or (taken.port,) if port)
+    if not shared:
+        return tuple(wrong)
+    return tuple(
+        mate
+        for mate in wrong
+        if (mate.connection.key, mate.missed) not in shared or _is_listed(assembly, mate.port)
+    )
+
+
+def _is_listed(assembly: Assembly, port: Key) -> bool:
+    """Whether a connection has the port; a run alone may end at it too."""
+    known = ports(assembly)
+    number = known.number(port)
+    route = designed_routes(assembly)[number]
+    return any(number == end for _, end in known.loose) or any(
+        isinstance(known.link(index), Connection)
+        and number in (known.starts[index], known.ends[index])
+        for index in links_of_routes(assembly).get(route, ())
+    )
 
 
 def _cycles(wrong: Sequence[Mate]) -> Iterator[tuple[Mate, ...]]:

@@ -12,7 +12,7 @@ from joinmatrix.lists import words
 from joinmatrix.lists.table import Source, Trouble
 from joinmatrix.names import folded, nearest, quoted_list
 from joinmatrix.place import Place
-from joinmatrix.routes.ports import Ports, port_names, ports
+from joinmatrix.routes.ports import Ports, designed_routes, links_of_routes, port_names, ports
 
 COLUMN = "mated to"
 _MANY = 5000
@@ -23,8 +23,8 @@ class Mate(NamedTuple):
 
     port        the port that was found
     start, end  the two ports that are joined in truth. `mated to` is the port at the other end:
-                seen from `from`, except where a port of the `from` half is named; then the entry
-                was written at the other half, and it is seen from `to`
+                seen from `from`, except where a port of the joint's `from` half is named; then the
+                entry was written at the other half, and it is seen from `to`
     cells       the `mated to` cells that say so
     """
 
@@ -109,14 +109,19 @@ def _since_made(standing: Standing) -> Iterator[Source]:
             yield from _mate_rows(entry)
 
 
+def said_ports(assembly: Assembly, connection: Connection) -> tuple[tuple[str, Place], ...]:
+    """What the record says a connection made now was found at, as written, with the cells."""
+    standing = standings(assembly)[connection.key]
+    if standing.made is None:
+        return ()
+    return tuple((row.text(COLUMN), row.place(COLUMN)) for row in _since_made(standing))
+
+
 class _Reader:
     """Sorts what the record says by what it comes to."""
 
     def __init__(self, assembly: Assembly) -> None:
         self._assembly = assembly
-        known = ports(assembly)
-        connections = len(known.connections)
-        self._froms, self._tos = set(known.starts[:connections]), set(known.ends[:connections])
         self._wrong: list[Mate] = []
         self._doubled: list[Doubled] = []
         self._to_itself: list[SelfMated] = []
@@ -138,6 +143,8 @@ class _Reader:
 
     def read(self, connection: Connection, standing: Standing) -> None:
         """What the rows since the latest making say about one connection."""
+        if bool(connection.from_port) != bool(connection.to_port):
+            return  # one-ended, which is the fault to settle first
         found: defaultdict[Key, list[Place]] = defaultdict(list)
         for row in _since_made(standing):
             port = self._port(connection, row)
@@ -145,7 +152,7 @@ class _Reader:
                 found[port].append(row.place(COLUMN))
         start, end = connection.from_key_port, connection.to_key_port
         if not connection.from_port or not connection.to_port or start == end:
-            return  # one-ended or listed as its own mate: that is the fault to settle first
+            return  # without ports, or listed as its own mate: that is the fault to settle first
         if connection.disputed & {"from", "to"}:
             return
         cells = tuple(place for places in found.values() for place in places)
@@ -158,10 +165,26 @@ class _Reader:
             self._wrong.append(self._mate(connection, port, cells))
 
     def _mate(self, connection: Connection, port: Key, cells: tuple[Place, ...]) -> Mate:
-        number = ports(self._assembly).number(port)
-        if number in self._froms and number not in self._tos:
+        if self._on_from_half(connection, port):
             return Mate(connection, port, port, connection.to_key_port, cells)
         return Mate(connection, port, connection.from_key_port, port, cells)
+
+    def _on_from_half(self, connection: Connection, port: Key) -> bool:
+        """Whether the connection's own joint has the port as a `from`, and not as a `to`.
+
+        At another joint the same half may be the other one: a wing is `to` at its root and `from`
+        at its tip.
+        """
+        known = ports(self._assembly)
+        number, found = known.number(port), False
+        route = designed_routes(self._assembly)[number]
+        for index in links_of_routes(self._assembly).get(route, ()):
+            link = known.link(index)
+            if isinstance(link, Connection) and link.joint_key == connection.joint_key:
+                if known.ends[index] == number:
+                    return False
+                found = found or known.starts[index] == number
+        return found
 
     def _port(self, connection: Connection, row: Source) -> Key | None:
         """The port that a row names; what names none becomes a fault."""

@@ -80,6 +80,13 @@ def service_of(text: str) -> Service:
     return Service(plain, sides[0] if sides else "")
 
 
+def _carried(link: Link) -> str:
+    """The service that a link names; none where its lists disagree, which is told by itself."""
+    if isinstance(link, Connection) and "service" in link.disputed:
+        return ""
+    return link.service
+
+
 @lru_cache(maxsize=8)
 def in_question(assembly: Assembly) -> frozenset[Key]:
     """Connections whose ports another finding calls into question."""
@@ -183,8 +190,7 @@ def _mixed_routes(known: Ports, routes: Sequence[int]) -> set[int]:
     """Routes on which two links name different services."""
     first: dict[int, str] = {}
     mixed: set[int] = set()
-    connections = (connection.service for connection in known.connections)
-    texts = chain(connections, (run.service for run in known.runs))
+    texts = chain(map(_carried, known.connections), map(_carried, known.runs))
     for start, text in zip(known.starts, texts, strict=True):
         if text:
             route = routes[start]
@@ -228,9 +234,9 @@ def _piece(known: Ports, links: Iterable[int]) -> _Piece:
     carried = [
         (service_of(link.service), known.sides[known.starts[index]])
         for index, link in zip(links, named, strict=True)
-        if link.service
+        if _carried(link)
     ]
-    written = {folded(link.service): link.service for link in reversed(named) if link.service}
+    written = {folded(link.service): link.service for link in reversed(named) if _carried(link)}
     return _Piece(links, frozenset(carried), tuple(reversed(written.values())))
 
 
@@ -256,7 +262,7 @@ def _meeting(known: Ports, piece: _Piece) -> tuple[int, ...]:
     for index in piece.links:
         graph.add_edge(("link", index), ("port", known.starts[index]))
         graph.add_edge(("link", index), ("port", known.ends[index]))
-    serving = [index for index in piece.links if known.link(index).service]
+    serving = [index for index in piece.links if _carried(known.link(index))]
     found = [service_of(known.link(index).service) for index in serving]
     start = next(one for one in found if any(one.differs(other) for other in found))
     for index in serving:
@@ -289,7 +295,7 @@ def broken_services(assembly: Assembly) -> tuple[Broken, ...]:
     groups: defaultdict[tuple[str, str], list[int]] = defaultdict(list)
     fold: dict[str, str] = {}
     for index, connection in enumerate(known.connections):
-        text = connection.service
+        text = _carried(connection)
         if text:
             groups[fold.setdefault(text, folded(text)), connection.key.side].append(index)
     spread = {

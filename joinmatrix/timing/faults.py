@@ -1,12 +1,12 @@
 """Rules that cannot be read, and stage names that may be one name spelt twice."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from functools import lru_cache
 
 from joinmatrix.assembly.model import Assembly, Connection, Stage, Temporary
 from joinmatrix.lists.table import ListKind, Source, Trouble
-from joinmatrix.names import quoted_list
+from joinmatrix.names import folded, quoted_list
 from joinmatrix.place import Place
 from joinmatrix.timing.bounds import ACT_OF_COLUMN, CLOSED_BY, RuleText, rule_cells
 from joinmatrix.timing.rules import RuleReader, Unread
@@ -75,11 +75,14 @@ def _of_stages(names: Names) -> Iterator[Trouble]:
 
 def _of_items(assembly: Assembly, reader: RuleReader) -> Iterator[Trouble]:
     found: defaultdict[tuple[tuple[Place, ...], Unread], list[Temporary]] = defaultdict(list)
+    listed: set[str] = set()
+    if assembly.temporary:
+        listed.update(connection.key.name for connection in assembly.connections)
     for item in assembly.temporary:
-        rule, blanked = reader.rule(item.remove), reader.name_list(item.connection)
+        rule, blanked = reader.rule(item.remove), _blanked(assembly, item, listed, reader)
         if isinstance(rule, Unread):
             found[_cells(item.rows, "remove", item.remove), rule].append(item)
-        elif not item.remove and isinstance(blanked, Unread):
+        if blanked is not None:
             found[_cells(item.rows, "connection", item.connection), blanked].append(item)
     for (cells, fault), items in found.items():
         yield Trouble(
@@ -91,6 +94,36 @@ def _of_items(assembly: Assembly, reader: RuleReader) -> Iterator[Trouble]:
             sides=tuple(item.key.side for item in items if item.key.side),
             items=(items[0].name,),
         )
+
+
+def _blanked(
+    assembly: Assembly, item: Temporary, listed: Collection[str], reader: RuleReader
+) -> Unread | None:
+    """What is wrong with what an item blanks off: every name there has to be a connection.
+
+    A text that names one that no list has may be read as a new stage, or name a stage.
+    """
+    read = reader.name_list(item.connection)
+    if isinstance(read, Unread):
+        if not read.unknown:
+            return read
+        unknown = _as_written(read.unknown, item.connection)
+    else:
+        names = (name for name in read if not assembly.is_unsure("connection", name.key))
+        unknown = next((name.written for name in names if name.key not in listed), "")
+        if not unknown:
+            return None
+    near = [each for each in reader.vocabulary.nearest(folded(unknown)) if folded(each) in listed]
+    return Unread(
+        f'"{item.name}" blanks off "{unknown}", and no list has a connection of that name',
+        f"write {quoted_list(near)}" if near else "name a connection as the lists have it",
+    )
+
+
+def _as_written(name: str, text: str) -> str:
+    """A folded name with the capitals that it has in a text."""
+    start = text.lower().find(name)
+    return text[start : start + len(name)] if start >= 0 else name
 
 
 def _cells(rows: Iterable[Source], column: str, text: str) -> tuple[Place, ...]:

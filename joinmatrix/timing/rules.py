@@ -192,7 +192,7 @@ class _Text:
 
     def _from_the_end(self) -> None:
         """Read a long text from its end, so that no reading has to go deep into it."""
-        if len(self.flat) < 1500:
+        if len(self.flat) < 300:
             return
         for match in reversed(list(re.finditer(r"(?<![^\W_])\w|(?<=\w)(?!\w)", self.flat))):
             self.tail(match.start(), True)

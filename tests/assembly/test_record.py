@@ -144,6 +144,26 @@ def test_a_tick_and_an_entry_of_one_act_are_one_act(tick, conflict):
     assert [each.column for each in assembly.conflicts] == ([conflict] if conflict else [])
 
 
+@pytest.mark.parametrize(
+    ("tick", "opened", "twice"),
+    [
+        pytest.param("2026-03-04", "2026-03-06T08:00", True, id="tick-opened-entry"),
+        pytest.param("2026-03-04", "2026-03-06", True, id="on-the-day-of-the-entry"),
+        pytest.param("2026-03-09", "2026-03-07", True, id="entry-opened-tick"),
+        pytest.param("2026-03-04", "2026-03-07", False, id="opened-after-both"),
+        pytest.param("2026-03-09", "2026-03-06T08:00", False, id="opened-before-both"),
+        pytest.param("2026-03-04", "", False, id="opened-on-an-unknown-day"),
+    ],
+)
+def test_a_tick_and_an_entry_with_an_opening_between_are_two_acts(tick, opened, twice):
+    assembly = assembly_of(
+        table("connections", TICKS + f"H-1|fin|L|line|x||{tick}"),
+        table("record", RECORD + f"2026-03-06T09:00|H-1|||L|made|AB\n{opened}|H-1|||L|opened|AB"),
+    )
+    assert len(assembly.entries) == (3 if twice else 2)
+    assert [each.column for each in assembly.conflicts] == ([] if twice else ["made on"])
+
+
 def test_ticks_of_two_lists_with_different_dates_are_a_conflict():
     one = table("connections", TICKS + "H-1|fin|L|line|x||2031-03-04", file="one.xlsx")
     two = table("connections", TICKS + "H-1|fin|L|line|x||2031-03-05", file="two.xlsx")

@@ -78,6 +78,15 @@ def test_nothing_to_join_or_told_elsewhere(lines):
     assert found_in("p|q|C", lines=lines) == []
 
 
+def test_a_service_in_dispute_is_in_no_pieces():
+    other = table(
+        "connections", "connection|joint|side|type|service\nH5|tip|both|line|oil", file="2"
+    )
+    tables = [table("connections", LINES), table("runs", "from|to|side\nb|W1|both")]
+    assert list(broken_route(assembly_of(*tables)))
+    assert not list(broken_route(assembly_of(*tables, other)))
+
+
 def test_it_needs_the_runs():
     assert CHECK.needs is ListKind.RUNS
 

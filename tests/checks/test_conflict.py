@@ -53,3 +53,19 @@ def test_a_stage_with_two_timings():
     (found,) = conflict(assembly)
     assert found.stages == ("rig",)
     assert found.connections == ()
+
+
+@pytest.mark.parametrize(
+    ("tick", "said"),
+    [
+        pytest.param("2031-03-05|AB", "the lists disagree on when H-1 L was made: ", id="when"),
+        pytest.param("2031-03-04|CD", "the lists disagree on who made H-1 L: ", id="who"),
+    ],
+)
+def test_a_tick_and_the_record(tick, said):
+    assembly = assembly_of(
+        table("connections", f"connection|joint|side|type|made on|made by\nH-1|fin|L|line|{tick}"),
+        table("record", "when|connection|side|act|by\n2031-03-04|H-1|L|made|AB"),
+    )
+    (found,) = conflict(assembly)
+    assert found.message.startswith(said)

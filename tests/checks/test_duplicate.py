@@ -112,8 +112,12 @@ LINES = "H1|fin|L|line|A|b\nH2|fin|L|line|C|d\nH3|fin|L|line|E|f"
     ("record", "connections", "at"),
     [
         pytest.param(
-            "H1|L|made|2026-03-04|d\nH2|L|made|2026-03-04|", ("H1", "H2"), ["E2", "F2"],
+            "H1|L|made|2026-03-04|d\nH2|L|made|2026-03-04|", ("H1", "H2"), ["E2", "F2", "F3"],
             id="another-is-made-there",
+        ),
+        pytest.param(
+            "H1|L|made|2026-03-04|d\nH2|L|made|2026-03-04|d", ("H1", "H2"),
+            ["E2", "F2", "E3", "F3"], id="another-is-recorded-there",
         ),
         pytest.param(
             "H1|L|made|2026-03-04|f\nH2|L|made|2026-03-04|f", ("H1", "H2"),

@@ -95,6 +95,20 @@ def test_a_connection_in_dispute_joins_nothing():
     assert list(joined_routes(assembly)) == []
 
 
+def test_a_service_in_dispute_meets_none():
+    lines = "connection|joint|side|type|service\nH1|outer|both|line|air"
+    tables = [table("connections", LINES), table("runs", RUNS + "b|W1|both\nd|W2|both")]
+    assert not list(joined_routes(assembly_of(*tables)))
+    assert not list(joined_routes(assembly_of(*tables, table("connections", lines, file="two"))))
+
+
+def test_a_list_that_gives_a_port_twice_is_not_also_joined():
+    lines = LINES.replace("|C|d", "|C|b")
+    record = "H1|L|made|2026-03-04|b\nH2|L|made|2026-03-04|{}"
+    assert found_in("d|W2|both", record.format("d"), lines=lines) == []
+    assert found_in("d|W2|both", record.format("W1"), lines=lines) != []
+
+
 def test_routes_joined_as_made():
     (found,) = found_in("b|W1|both\nd|W2|both", "H1|L|made|2026-03-04|d")
     assert found.message == (

@@ -45,6 +45,11 @@ def found(*rows, blanks="", remove=""):
             Severity.NOTE, id="recorded-as-off-after-the-making",
         ),
         pytest.param(
+            [MADE, "2026-03-05|||cap 12|L|removed"],
+            {"blanks": "H-1", "remove": "before H-1 and before mate"}, None,
+            id="the-rule-names-it-and-that-is-mis-sequenced",
+        ),
+        pytest.param(
             [MADE, "2026-03-05|||cap 12|L|removed"], {"blanks": "H-1"}, None,
             id="without-a-rule-that-is-mis-sequenced",
         ),

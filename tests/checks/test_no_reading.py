@@ -1,10 +1,14 @@
 """Limits without a reading, and what published tables say where there is no limit."""
 
+from dataclasses import replace
+
 import pytest
 
+from joinmatrix.assembly.merge import assemble
 from joinmatrix.checks.no_reading import no_reading
 from joinmatrix.findings import Severity
-from tests.builders import assembly_of, cells, table
+from joinmatrix.lists.table import Trouble
+from tests.builders import assembly_of, cells, reading_of, table
 
 LIST = "connection|joint|side|type|limits\nH-1|fin|{side}|line|{limits}"
 RECORD = "when|connection|side|act|measure|value|unit\n"
@@ -127,6 +131,13 @@ def test_note(row, values, source):
     assert values in finding.message
     assert source in finding.message
     assert cells(finding)[0] == "connections.xlsx!E2"
+
+
+def test_a_limit_that_cannot_be_read_is_not_missing():
+    sized = table("connections", SIZED + "B-1|fin|L|bolt|1/4-28|1/4-28|||")
+    error = Trouble(sized.place(0, "limits"), 'this cell shows "#N/A"', "correct it")
+    assembly = assemble(replace(reading_of(sized), troubles=(error,)))
+    assert list(no_reading(assembly)) == []
 
 
 def test_one_note_for_each_joint_and_table_row():

@@ -9,7 +9,7 @@ CONNECTIONS = table(
     "connections", "connection|joint|side|type\nH-07|fin|L|line\nH-08|fin|both|line"
 )
 STAGES = table("stages", "stage|side|timing\nwing mate|both|\nfuelling||")
-PEOPLE = table("people", "person|may\nA. Berg|make")
+PEOPLE = table("people", "person|may\nA. Berg|make\nC. Dahl|make")
 TOOLS = table("tools", "tool|calibrated until\nTW-1|2031-12-31")
 HEADINGS = "when|connection|stage|side|act|by|tool\n"
 
@@ -24,7 +24,9 @@ HEADINGS = "when|connection|stage|side|act|by|tool\n"
         pytest.param("|H-07||R|made", ["record.xlsx!B2"], id="connection-on-another-side"),
         pytest.param("||wing mtae||done", ["record.xlsx!C2"], id="stage"),
         pytest.param("||fuelling|L|done", ["record.xlsx!C2"], id="stage-with-a-side-too-many"),
+        pytest.param("|H-07||L|made|A. Berg / C. Dahl", [], id="two-listed-persons"),
         pytest.param("|H-07||L|made|B. Berg", ["record.xlsx!F2"], id="person"),
+        pytest.param("|H-07||L|made|A. Berg/B. Berg", ["record.xlsx!F2"], id="one-of-two-persons"),
         pytest.param("|H-07||L|made||TW-9", ["record.xlsx!G2"], id="tool"),
     ],
 )

@@ -89,6 +89,29 @@ def test_two_ports_since_the_latest_making():
     assert [(each.connection.id, len(each.ports)) for each in found.doubled] == [("H1", 2)]
 
 
+@pytest.mark.parametrize(
+    ("port", "missed"),
+    [
+        pytest.param("w2", "w1", id="where-the-next-joint-begins"),
+        pytest.param("h2", "h1", id="of-the-half-it-comes-from"),
+    ],
+)
+def test_which_half_a_port_is_on_is_a_matter_of_the_joint(port, missed):
+    lines = (
+        "connection|joint|side|type|from|to\nF1|root|L|x|h1|w1\nF2|root|L|x|h2|w3\nF3|tip|L|x|w2|t1"
+    )
+    assembly = assembly_of(
+        table("connections", lines),
+        table("record", f"connection|side|act|when|mated to\nF1|L|made|2026-03-04|{port}"),
+    )
+    (mate,) = mates(assembly).wrong
+    assert mate.missed.name == missed
+
+
+def test_a_port_that_only_the_record_has_is_no_fault_of_a_one_ended_connection():
+    assert faults(assembly_with("H4|L|made|2026-03-04|V9")) == ()
+
+
 def test_its_own_port():
     found = mates(assembly_with("H1|L|made|2026-03-04|a"))
     assert [each.connection.id for each in found.to_itself] == ["H1"]

@@ -45,6 +45,34 @@ def test_faults_of_stages_and_items():
     ]
 
 
+@pytest.mark.parametrize("given", [True, False], ids=["stages-list", "no-stages-list"])
+@pytest.mark.parametrize(
+    ("blanked", "expected"),
+    [
+        pytest.param("H-1", [], id="listed"),
+        pytest.param("H-1 and h-2 L", [], id="two-listed"),
+        pytest.param("", [], id="none"),
+        pytest.param("H-9", [], id="listed-in-a-row-that-was-set-aside"),
+        pytest.param("H-3", ["C2"], id="unknown"),
+        pytest.param("gear down", ["C2"], id="a-stage"),
+    ],
+)
+def test_what_an_item_blanks_off_has_to_be_listed(blanked, expected, given):
+    rows = ["H-1|fin|L|line||after gear down||", "H-2|fin|L|line||||", "H-9|fin|Q|line||||"]
+    items = table(
+        "temporary", f"temporary item|side|connection|remove\nCap|L|{blanked}|before gear down"
+    )
+    lists = [connections(*rows), items, *([STAGES] if given else [])]
+    found = faults(assembly_of(*lists))
+    assert [fault.place.cell for fault in found] == expected
+    assert all(fault.items == ("Cap",) for fault in found)
+    if blanked == "H-3":
+        assert found[0].found == (
+            '"Cap" blanks off "H-3", and no list has a connection of that name'
+        )
+        assert '"H-1"' in found[0].remedy
+
+
 def test_the_same_rule_in_two_lists_names_both_cells():
     row = "H|fin|L|line||after gaer down||"
     other = table(
