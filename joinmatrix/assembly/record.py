@@ -230,6 +230,11 @@ def _ticks(
             continue
         texts = list(zip(*(table.column(name) for name in names), strict=True))
         understood = {text: _tick(*text) for text in set(texts)}
+        moments = {
+            text: clock.moment(tick.on)
+            for text, tick in understood.items()
+            if not isinstance(tick, str)
+        }
         for index, text in enumerate(texts):
             tick = understood[text]
             if isinstance(tick, str):
@@ -244,11 +249,13 @@ def _ticks(
                     )
                 )
             elif tick.done:
-                when = clock.moment(tick.on)
+                when, by = moments[text], tick.by
                 for connection in keys_of.get(index, ()):
-                    rows = connection.rows if len(connection.rows) == 1 else (Source(table, index),)
-                    yield Entry(
-                        "connection", connection.key, connection.id, act, when, tick.by, True, rows
+                    rows = connection.rows
+                    if len(rows) != 1:
+                        rows = (Source(table, index),)
+                    yield Entry._make(
+                        ("connection", connection.key, connection.id, act, when, by, True, rows)
                     )
 
 

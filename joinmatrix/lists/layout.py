@@ -121,6 +121,7 @@ class _Search:
         self.known = known
         self.found = Layout()
         self.gaps = _gaps(grid)
+        self._filled: dict[int, tuple[int, int]] = {}
 
     def layout(self) -> Layout:
         """Look at every row that could be headings; each new one ends the list above it."""
@@ -285,9 +286,23 @@ class _Search:
             known = self.grid.distinct[column]
             if len(known) == 1 and "" in known:
                 return True
-            if not any(value != "" for value in self.grid.columns[column][bottom + 1 : end]):
+            if self._first_filled(column, bottom + 1) >= end:
                 return True
         return False
+
+    def _first_filled(self, column: int, start: int) -> int:
+        """The first row from `start` on with something in a column; the end of the grid if none.
+
+        Remembered, because every line near the top is looked at as if it had the headings.
+        """
+        since, found = self._filled.get(column, (0, -1))
+        if not since <= start <= found:
+            values = self.grid.columns[column]
+            found = next(
+                (at for at in range(start, len(values)) if values[at] != ""), len(self.grid.rows)
+            )
+            self._filled[column] = (start, found)
+        return found
 
     # --- what list it is
 

@@ -107,12 +107,14 @@ class _Against(NamedTuple):
               None when that has to be looked at more closely
     compare   the order of an act's moment and the reference
     over      the entry that ends the time of an act that is not done; None while there is time
+    idle      nothing that happened can break it yet, so that nobody needs to be looked at
     """
 
     bound: Bound
     surely: int | None
     compare: Callable[[Moment], tuple[Order, Why, Entry | None]]
     over: Entry | None
+    idle: bool = False
 
 
 _NOT_KNOWN = (Order.NOT_SHOWN, Why.NO_RECORD, None)
@@ -144,7 +146,9 @@ class _Judge:
                 late = tuple(
                     Passed(act, each.bound, each.over) for each in against if each.over is not None
                 )
-                yield from self._steps(act, against, group.members, late)
+                binding = [each for each in against if not each.idle]
+                if binding or late:
+                    yield from self._steps(act, binding, group.members, late)
 
     def _steps(
         self,
@@ -252,7 +256,7 @@ class _Judge:
         if bound.after:
             return self._after_stage(bound, runs)
         if not runs:
-            return _Against(bound, None, lambda _: (Order.SHOWN, Why.ORDER, None), None)
+            return _idle(bound)
         last = runs[-1]
         if bound.at is Act.STARTED:
             why = Why.ORDER if last.started is not None else Why.NO_START
@@ -312,7 +316,7 @@ class _Judge:
                 None,
             )
         if made is None:
-            return _Against(bound, None, lambda _: (Order.SHOWN, Why.ORDER, None), None)
+            return _idle(bound)
         return _Against(
             bound,
             made.when.low + gap,
@@ -326,6 +330,11 @@ class _Judge:
             return since
         now = self._assembly.as_of
         return since if now is not None and now > since.when.high + gap else None
+
+
+def _idle(bound: Bound) -> _Against:
+    """A bound by something that has not happened: every act is in order with it."""
+    return _Against(bound, None, lambda _: (Order.SHOWN, Why.ORDER, None), None, idle=True)
 
 
 def _placing(standing: Standing) -> tuple[Entry | None, Moment | None]:
