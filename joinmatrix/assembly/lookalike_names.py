@@ -28,7 +28,7 @@ def lookalike_names(connections: Sequence[Connection]) -> Iterator[Trouble]:
         (("connection",), ids),
         (("from", "to"), set(map(folded, ports)) - {""}),
     ):
-        groups = list(_groups(sorted(names)))
+        groups = sorted(map(sorted, _groups(list(names))))
         if groups:
             first = _first_use(connections, columns, {name for group in groups for name in group})
             for group in groups:

@@ -338,7 +338,7 @@ def _one_act_each(entries: Iterable[Entry]) -> list[Entry]:
     Unless the running numbers of that day say that it was undone in between.
     """
     entries = list(entries)
-    if len({(entry.key, entry.act) for entry in entries}) == len(entries):
+    if _each_once(entries):
         return entries
     undone: defaultdict[tuple[Key, Act, int, int], list[float]] = defaultdict(list)
     for entry in entries:
@@ -357,6 +357,14 @@ def _one_act_each(entries: Iterable[Entry]) -> list[Entry]:
             by = _first_name(known.by, entry.by)
             merged[key] = known._replace(rows=known.rows + entry.rows, by=by)
     return list(merged.values())
+
+
+def _each_once(entries: Sequence[Entry]) -> bool:
+    """Whether no act of anything stands twice, as in nearly every tick sheet."""
+    seen: defaultdict[Act, set[Key]] = defaultdict(set)
+    for act in {entry.act for entry in entries}:
+        seen[act] = {entry.key for entry in entries if entry.act is act}
+    return sum(map(len, seen.values())) == len(entries)
 
 
 def _first_name(*names: str) -> str:
@@ -441,7 +449,7 @@ def _ticks_agreed(
     ticks: list[Entry], by_key: Mapping[Key, Connection], gathered: Gathered
 ) -> Iterator[Entry]:
     """Ticks of one act in several lists are one act; different dates are a conflict."""
-    if len({(tick.key, tick.act) for tick in ticks}) == len(ticks):
+    if _each_once(ticks):
         yield from ticks
         return
     of_act: defaultdict[tuple[Key, Act], list[Entry]] = defaultdict(list)

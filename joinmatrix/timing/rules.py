@@ -72,7 +72,8 @@ _HEAD = re.compile(
     r"|(?P<between>between)\s+"
 )
 _BAD_DURATION = re.compile(
-    r"(?:at least|no less than|not less than|within)\s+(?P<said>.*?)\s*(?=\b(?:after|of)\b|[;]|$)"
+    r"(?:at least|no less than|not less than|within)\s+(?P<said>.{0,40}?)\s*"
+    r"(?=\b(?:after|of)\b|;|$)"
 )
 _ANY_TIME = re.compile(r"(?:at )?any ?time\b")
 _NO_RULE = frozenset(("", "-", "--", "–", "—", "n/a", "na", "none", "no rule"))
@@ -81,6 +82,7 @@ _BREAK = re.compile(r"\s*[,;&\n]|\s+and\s|\s+(?=(?:after|before|during|between|w
 _AND = re.compile(r"\s*(?:&|(?<=\s)and\s)\s*")
 _FILLER = re.compile(r"(?:the\s+)?(?:(?:stages?|connections?)\s+)?")
 _END = re.compile(r"[\s.;,]*$")
+_LONGEST = 8_000  # letters of a text that is still read as a rule; hundreds of names fit
 HOW_TO_WRITE = (
     'write "after NAME", "before NAME", "during NAME", "between NAME and NAME", '
     '"at least 24 h after NAME", "within 2 h of NAME" or "any time"'
@@ -158,6 +160,8 @@ class _Text:
     def rule(self) -> tuple[Clause, ...] | Unread:
         if self.flat.strip(" .") in _NO_RULE:
             return ()
+        if len(self.flat) > _LONGEST:
+            return self._too_long()
         self._from_the_end()
         found = self.clauses(0)
         return self._unread(found) if isinstance(found, _Fault) else found
@@ -166,6 +170,8 @@ class _Text:
         """A plain list of names; "after" or "at" in front is allowed."""
         if self.flat.strip(" .") in _NO_RULE:
             return ()
+        if len(self.flat) > _LONGEST:
+            return self._too_long()
         if self.vocabulary.open:
             known = _Text(self.written, self.vocabulary.closed).name_list()
             return (self._whole(),) if isinstance(known, Unread) else known
@@ -342,8 +348,17 @@ class _Text:
 
     # --- faults ---
 
+    @property
+    def _quoted(self) -> str:
+        text = self.written if len(self.written) <= 200 else f"{self.written[:160]}…"
+        return f'the rule "{text}"'
+
+    def _too_long(self) -> Unread:
+        found = f"{self._quoted} has {len(self.flat):,} letters, too many for one rule"
+        return Unread(found, "name a stage that stands for all of these, or list fewer names")
+
     def _unread(self, fault: _Fault) -> Unread:
-        rule = f'the rule "{self.written}"'
+        rule = self._quoted
         if fault.missing == "duration":
             said = _BAD_DURATION.match(self.flat, fault.at)
             time = f'"{said["said"]}"' if said is not None and said["said"] else "no time"
@@ -367,7 +382,8 @@ class _Text:
         remedy = (
             f"write {quoted_list(near)}" if near else "write a name as the lists have it"
         ) + ", or add it to the stages list"
-        found = f'{rule} names "{phrase}", which is neither a stage nor a connection'
+        shown = phrase if len(phrase) <= 100 else f"{phrase[:80]}…"
+        found = f'{rule} names "{shown}", which is neither a stage nor a connection'
         return Unread(found, remedy, folded(phrase))
 
     def _phrase_start(self, at: int) -> int:

@@ -4,9 +4,11 @@ import csv
 from collections.abc import Iterator
 from pathlib import Path
 
+# Twenty columns, as the lists of the samples have.
 CONNECTIONS = (
-    "connection", "joint", "side", "type", "service", "from", "to", "size", "place", "timing",
-    "inspect", "closed by", "made", "made on", "made by", "inspected", "inspected by",
+    "connection", "joint", "side", "type", "service", "from", "to", "size", "from end", "to end",
+    "timing", "inspect", "closed by", "part", "made", "made on", "made by", "inspected",
+    "inspected by", "remarks",
 )  # fmt: skip
 JOINTS = 50
 
@@ -19,11 +21,12 @@ def rows(count: int) -> Iterator[list[str]]:
         joint = pair % JOINTS
         kind = kinds[pair % len(kinds)]
         made = ["x", "2031-03-04", "AB", "x", "CD"] if pair % JOINTS else [""] * 5
+        size = f"-{2 + pair % 15}"
         yield [
-            f"H-{pair:06d}", f"joint {joint}", "LR"[side], kind, f"service {pair}",
-            f"A{pair}", f"B{pair}", "-6", "",
-            f"after joint {joint} mate", f"before joint {joint} fairing",
-            f"joint {joint} fairing", *made,
+            f"H-{pair:06d}", f"joint {joint}", "LR"[side], kind, f"service {pair}", f"A{pair}",
+            f"B{pair}", size, "male", "female", f"after joint {joint} mate",
+            f"before joint {joint} fairing", f"joint {joint} fairing",
+            f"29-{pair % 997:03d}-{1 + side:02d}", *made, f"bracket {pair % 211}, see sheet 2",
         ]  # fmt: skip
 
 

@@ -168,9 +168,21 @@ def test_minutes_of(text, minutes):
 
 
 def test_long_lists_of_names_are_read():
-    names = [f"S {number}" for number in range(2000)]
+    names = [f"S {number}" for number in range(900)]
     (clause,) = RuleReader(plain_vocabulary(names)).rule("after " + ", ".join(names))
-    assert len(clause.names) == 2000
+    assert len(clause.names) == 900
+
+
+@pytest.mark.parametrize(
+    "part", ["A, ", "after A; ", "at least 5 h ", "between A and ", "and ", ","]
+)
+def test_a_text_without_end_is_refused_and_not_read_for_ever(part):
+    for length in (200, 20_000):
+        text = "after " + part * length
+        for reader in (READER, RuleReader(plain_vocabulary([], unknown_are_stages=True))):
+            found = reader.rule(text), reader.name_list(text)
+            assert length == 200 or all(isinstance(each, Unread) for each in found)
+            assert all(len(each.found) < 500 for each in found if isinstance(each, Unread))
 
 
 NAME = st.sampled_from(NAMES)
