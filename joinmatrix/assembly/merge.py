@@ -42,7 +42,7 @@ def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = N
     connections = read_connections(tables, joints, sides, gathered)
     stages = read_stages(tables, sides, gathered)
     temporary = read_temporary(tables, sides, gathered)
-    known = known_names(connections, stages, temporary)
+    known = known_names(tables, connections, stages, temporary)
     by_key = {connection.key: connection for connection in connections}
     entries = read_entries(tables, by_key, known, sides, serial, gathered)
     gathered.troubles.extend(lookalike_names(connections))

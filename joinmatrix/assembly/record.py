@@ -21,7 +21,7 @@ from joinmatrix.assembly.sides import Sides
 from joinmatrix.errors import CallError
 from joinmatrix.lists import words
 from joinmatrix.lists.table import ListKind, Source, Table, Trouble
-from joinmatrix.names import folded, nearest, quoted_list
+from joinmatrix.names import folded, quoted_list
 
 # Which acts can be done to what, in the words of the record.
 ACTS_OF = {
@@ -50,37 +50,40 @@ class Known:
     """What the lists have, for finding what an entry is about.
 
     sides_of  subject -> folded name -> the sides on which it is listed
-    names     subject -> names as written
     joint_of  folded name of a connection or item -> folded name of its joint
     """
 
     sides_of: Mapping[str, Mapping[str, tuple[str, ...]]]
-    names: Mapping[str, Mapping[str, str]]
     joint_of: Mapping[str, str]
 
 
 def known_names(
-    connections: Iterable[Connection], stages: Iterable[Stage], temporary: Iterable[Temporary]
+    tables: Sequence[Table],
+    connections: Iterable[Connection],
+    stages: Iterable[Stage],
+    temporary: Iterable[Temporary],
 ) -> Known:
-    """What an entry can be about."""
+    """What the entries of these record lists can be about; connections that none names are left."""
+    used = {
+        folded(name)
+        for table in tables
+        if table.kind is ListKind.RECORD
+        for name in set(table.column("connection"))
+    }
+    named = [each for each in connections if each.key.name in used] if used else []
     sides_of: dict[str, dict[str, tuple[str, ...]]] = {subject: {} for subject in ACTS_OF}
-    names: dict[str, dict[str, str]] = {subject: {} for subject in ACTS_OF}
-    joint_of: dict[str, str] = {}
     listed = (
-        ("connection", ((each.key, each.id) for each in connections)),
-        ("stage", ((each.key, each.name) for each in stages)),
-        ("item", ((each.key, each.name) for each in temporary)),
+        ("connection", (each.key for each in named)),
+        ("stage", (each.key for each in stages)),
+        ("item", (each.key for each in temporary)),
     )
-    for subject, things in listed:
-        sides, written = sides_of[subject], names[subject]
-        for key, name in things:
+    for subject, keys in listed:
+        sides = sides_of[subject]
+        for key in keys:
             sides[key.name] = (*sides.get(key.name, ()), key.side)
-            written.setdefault(key.name, name)
-    for item in temporary:
-        joint_of.setdefault(item.key.name, folded(item.joint))
-    for connection in connections:
-        joint_of[connection.key.name] = connection.joint_key
-    return Known(sides_of, names, joint_of)
+    joint_of = {item.key.name: folded(item.joint) for item in reversed(list(temporary))}
+    joint_of.update((each.key.name, each.joint_key) for each in named)
+    return Known(sides_of, joint_of)
 
 
 def units_of(tables: Sequence[Table]) -> list[str]:
@@ -475,8 +478,3 @@ def latest(entries: Iterable[Entry]) -> int | None:
     return max(
         (entry.when.low for entry in entries if entry.when.low != UNKNOWN_PAST), default=None
     )
-
-
-def unlisted_names(name: str, known: Known, subject: str) -> list[str]:
-    """The listed names nearest to one that no list has."""
-    return nearest(name, known.names[subject].values())

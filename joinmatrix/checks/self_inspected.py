@@ -19,10 +19,11 @@ work.
 
 from collections import defaultdict
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Entry
-from joinmatrix.assembly.persons import may_be_one, signers
+from joinmatrix.assembly.persons import may_be_one, names_in, signers
 from joinmatrix.assembly.standing import standings
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
@@ -62,6 +63,8 @@ def _signed(assembly: Assembly) -> Iterator[_Signed]:
     for connection in assembly.connections:
         standing = stand[connection.key]
         if connection.critical and standing.made is not None and standing.inspected is not None:
+            if _plainly_two(standing.made, standing.inspected):
+                continue
             both = (standing.inspected, standing.made)
             cells = tuple(dict.fromkeys(entry.cell() for entry in both))
             inspectors, makers = (_names(entry) for entry in both)
@@ -72,6 +75,21 @@ def _signed(assembly: Assembly) -> Iterator[_Signed]:
                 for place in _blank_cell(entry)
             )
             yield _Signed(connection, makers, inspectors, cells, tuple(unsigned))
+
+
+def _plainly_two(made: Entry, inspected: Entry) -> bool:
+    """Whether one signature each says without doubt that it was two persons."""
+    return len(made.rows) == len(inspected.rows) == 1 and _are_two(made.by, inspected.by)
+
+
+@lru_cache(maxsize=1 << 12)
+def _are_two(maker: str, inspector: str) -> bool:
+    makers, inspectors = names_in(maker), names_in(inspector)
+    return bool(makers and inspectors) and not any(
+        folded(one) == folded(other) or may_be_one(folded(one), folded(other))
+        for one in makers
+        for other in inspectors
+    )
 
 
 def _blank_cell(entry: Entry) -> Iterator[Place]:

@@ -93,15 +93,16 @@ def _group(members: list[Connection]) -> Alike:
         first.side,
         tuple(members),
         tuple(reversed(services.values())),
-        min(_hazard(first.type, service) for service in written),
+        _hazard(first.type, written),
         tuple(_apart(members)),
     )
 
 
-def _hazard(kind: str, service: str) -> Hazard:
-    if is_flight_control(kind, service):
+def _hazard(kind: str, services: Iterable[str]) -> Hazard:
+    """The worst of a group; its services are one text, parted so that no two of them meet."""
+    if is_flight_control(kind, f" {kind} ; ".join(services)):
         return Hazard.FLIGHT_CONTROL
-    if is_fluid(kind) or is_fluid(service):
+    if is_fluid(kind) or is_fluid(" ; ".join(services)):
         return Hazard.FLUID
     return Hazard.OTHER
 
