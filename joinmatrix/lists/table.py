@@ -31,7 +31,7 @@ class Table:
 
     file     as given on the command line (a folder's files: joined to it)
     sheet    "" for a .csv
-    numbers  column name (a heading of the design, as "from size") -> 1-based sheet column
+    numbers  column name (one of the names in headings.py, as "from size") -> 1-based sheet column
     rows     1-based sheet row of each used row
     cells    column name -> the text of each used row, aligned with `rows`; "" where blank.
              Whole numbers read "1001", dates "2026-03-04" or "2026-03-04T10:30", yes/no
@@ -126,7 +126,7 @@ class SeenHeading(NamedTuple):
 
     column   its letter
     text     as written; both lines of a heading in two lines
-    meaning  the column of the design that it was taken for, with the side that it is about
+    meaning  the column that it was taken for, with the side that it is about
              ("made L"); "" when it was not read
     """
 

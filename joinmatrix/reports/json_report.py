@@ -1,4 +1,4 @@
-"""The report as JSON, for programs. The names are those of the contract, spelled out by hand.
+"""The report as JSON, for programs. The names are spelled out by hand.
 
 A field that is renamed inside the program must not change the file, so nothing here is dumped as
 it is.

@@ -46,7 +46,7 @@ def subject(step: Step) -> str:
 
 
 def step_object(step: Step) -> dict[str, object]:
-    """An act with the names that the contract gives it."""
+    """An act, with the names of its fields."""
     return {
         "act": step.act,
         "connection": step.connection,

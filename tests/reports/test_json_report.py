@@ -12,7 +12,7 @@ def test_report(golden):
     golden("check.json", to_json(wing_report()))
 
 
-def test_fields_are_those_of_the_contract():
+def test_fields_are_those_that_are_promised():
     whole = json.loads(to_json(wing_report()))
     assert list(whole)[:8] == [
         "format", "verdict", "plan only", "rows", "not used", "connections", "joints", "findings",
