@@ -19,19 +19,21 @@ from joinmatrix.assembly.model import Act, Assembly, Connection, Stage, Temporar
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.place import Place
-from joinmatrix.timing.bounds import CLOSED_BY, Bound, rule_cells
+from joinmatrix.timing.bounds import CLOSED_BY, Bound, RuleText, rule_cells
 from joinmatrix.timing.circles import Circle
 from joinmatrix.timing.constraints import Owner, Plan, plan_of
+from joinmatrix.timing.network import Edge
 from joinmatrix.timing.wording import demand, named, ref_text, several
 
 
 def contradiction(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each independent contradiction; the same words on several sides are one."""
     plan = plan_of(assembly)
-    alike: dict[object, list[Circle]] = {}
+    alike: dict[object, dict[Circle, None]] = {}
     for circle in plan.circles:
-        alike.setdefault(_words_of(plan, circle), []).append(circle)
-    for circles in alike.values():
+        same = alike.setdefault(_words_of(plan, circle), {})
+        same.update(dict.fromkeys((circle, *_on_other_sides(plan, circle))))
+    for circles in map(list, alike.values()):
         for members in _members(plan, circles):
             yield _Told(assembly, plan, circles, members).finding()
 
@@ -47,6 +49,41 @@ def _steps(plan: Plan, circle: Circle) -> list[tuple[Owner, Bound]]:
 
 def _owners(plan: Plan, circle: Circle) -> list[Owner]:
     return list(dict.fromkeys(owner for owner, _ in _steps(plan, circle)))
+
+
+def _on_other_sides(plan: Plan, circle: Circle) -> Iterator[Circle]:
+    """The same circle on other sides, of one among stages: it falls with a rule that both share."""
+    owners = [owner for edge in circle.edges for owner in _ends(plan, edge)]
+    sides = {owner.key.side for owner in owners} - {""}
+    if len(sides) != 1 or any(owner.subject != "stage" for owner in owners):
+        return
+    for side in sorted({key.side for key in plan.stage_at} - sides - {""}):
+        edges = [_on_side(plan, edge, side) for edge in circle.edges]
+        found = tuple(edge for edge in edges if edge is not None)
+        if len(found) == len(edges):
+            yield Circle(found)
+
+
+def _ends(plan: Plan, edge: Edge) -> tuple[Owner, Owner]:
+    return plan.points[edge.earlier].owner, plan.points[edge.later].owner
+
+
+def _on_side(plan: Plan, edge: Edge, side: str) -> Edge | None:
+    """The edge between the same stages on another side that says the same, if there is one."""
+    keys = [owner.key._replace(side=owner.key.side and side) for owner in _ends(plan, edge)]
+    if any(key not in plan.stage_at for key in keys):
+        return None
+    acts = (plan.points[edge.earlier].act, plan.points[edge.later].act)
+    earlier, later = map(plan.stage_point, keys, acts)
+    words = _rule_of(plan, edge)
+    for each in plan.network.out[earlier]:
+        if each.later == later and each.gap == edge.gap and _rule_of(plan, each) == words:
+            return each
+    return None
+
+
+def _rule_of(plan: Plan, edge: Edge) -> RuleText | None:
+    return plan.bound_of[edge].rule if edge in plan.bound_of else None
 
 
 def _words_of(plan: Plan, circle: Circle) -> object:
@@ -171,10 +208,12 @@ class _Told:
 
     @cached_property
     def _sides(self) -> tuple[str, ...]:
-        sides = {side for circle in self.circles for side in self._sides_of(circle)}
-        here = {member.side for members in self.members.values() for member in members}
-        # Of one joint's connections there can be fewer sides than the words have in all.
-        return tuple(sorted(sides & here if len(self.members) == 1 and self._side else sides))
+        """Those of what it is about: of connections and items; of stages when there are no such."""
+        sides = {connection.side for connection in self._connections()}
+        sides |= {item.key.side for item in self._items()}
+        if not sides:
+            sides = {side for circle in self.circles for side in self._sides_of(circle)}
+        return tuple(sorted(sides - {""}))
 
     @cached_property
     def _side(self) -> str | None:

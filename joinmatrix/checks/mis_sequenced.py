@@ -21,6 +21,7 @@ from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.routes.telling import one_for_all_sides
 from joinmatrix.timing.bounds import Ref
 from joinmatrix.timing.judge import Judged, Natural, Subject, Why, judge
+from joinmatrix.timing.late import holds_unmade
 from joinmatrix.timing.order import Order
 from joinmatrix.timing.wording import (
     About,
@@ -44,12 +45,22 @@ def by_subject(assembly: Assembly) -> Iterator[tuple[Subject, Finding]]:
     judgement = judge(assembly)
     together: dict[tuple[Subject, Ref], list[Judged]] = {}
     for judged in judgement.judged:
-        if judged.outcome is Order.BROKEN:
+        if judged.outcome is Order.BROKEN and not _is_told_as_unmade(assembly, judged):
             together.setdefault((judged.subject, judged.bound.ref), []).append(judged)
     for (subject, ref), same in together.items():
         yield subject, _finding(assembly, about(assembly, subject), ref, same)
     for natural in judgement.natural:
-        yield ("connection", natural.key), _natural(assembly, natural)
+        yield natural.subject, _natural(assembly, natural)
+
+
+def _is_told_as_unmade(assembly: Assembly, judged: Judged) -> bool:
+    """Whether what it should have waited for is a hold itself, because it is not made."""
+    ref = judged.bound.ref
+    return (
+        judged.why is Why.MISSING
+        and ref.subject == "connection"
+        and holds_unmade(assembly, ref.key)
+    )
 
 
 def _finding(assembly: Assembly, subject: About, ref: Ref, same: Sequence[Judged]) -> Finding:
@@ -123,22 +134,27 @@ def _clears(name: str, judged: Judged, other: str) -> str:
 
 
 def _natural(assembly: Assembly, natural: Natural) -> Finding:
-    subject = about(assembly, ("connection", natural.key))
+    subject = about(assembly, natural.subject)
     early = acted(subject.name, natural.early.act, natural.early)
     late = f"before it was {natural.late.act}{on_text(natural.late.when)}"
-    if natural.late.act is Act.MADE:
+    rule = "a connection is placed, made and inspected in this order"
+    if natural.early.act is Act.DONE:
+        rule = "a stage takes time, and its end is later than its start"
+        clears = "correct the time of its start or of its end in the record"
+    elif natural.late.act is Act.MADE:
         clears = "correct the dates in the record if they are wrong; if not, inspect it again"
     else:
         clears = "correct the dates in the record; what was placed again was opened before"
     return Finding(
         Kind.MIS_SEQUENCED,
         Severity.HOLD,
-        f"{early}, {late}; a connection is placed, made and inspected in this order",
+        f"{early}, {late}; {rule}",
         clears,
         (natural.early.cell(), natural.late.cell()),
         joint=subject.joint,
-        sides=(subject.side,),
+        sides=(subject.side,) if subject.side else (),
         connections=subject.connections,
+        stages=subject.stages,
     )
 
 

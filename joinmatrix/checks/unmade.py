@@ -13,28 +13,22 @@ What it cannot see: a connection that was made and not recorded looks unmade.
 
 from collections.abc import Iterator, Sequence
 
-from joinmatrix.assembly.model import Act, Assembly, Connection
+from joinmatrix.assembly.model import Assembly, Connection
 from joinmatrix.assembly.standing import NOTHING_DONE, Standing, standings
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
-from joinmatrix.timing.judge import Passed, judge
-from joinmatrix.timing.late import late_cells, late_stages, why_late
+from joinmatrix.timing.judge import Passed
+from joinmatrix.timing.late import holds_unmade, late_cells, late_making, late_stages, why_late
 from joinmatrix.timing.wording import on_text
 
 
 def unmade(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each connection, on each side, that is not made."""
-    passed = judge(assembly).passed
     stand = standings(assembly)
     for connection in assembly.connections:
         standing = stand.get(connection.key, NOTHING_DONE)
         if standing.made is None:
-            late = [
-                each
-                for each in passed.get(("connection", connection.key), ())
-                if each.act in (Act.PLACED, Act.MADE)
-            ]
-            yield _finding(assembly, connection, standing, late)
+            yield _finding(assembly, connection, standing, late_making(assembly, connection.key))
 
 
 def _finding(
@@ -42,7 +36,7 @@ def _finding(
 ) -> Finding:
     message, clears = _state(connection, standing), f'make "{connection.id}" and record it'
     places = [*connection.id_cells, *late_cells(connection.rows, late)]
-    severity = Severity.HOLD if late or standing.inspected is not None else Severity.OPEN
+    severity = Severity.HOLD if holds_unmade(assembly, connection.key) else Severity.OPEN
     if late:
         message += "; " + why_late(assembly, connection.side, late[0])
         clears = (

@@ -13,6 +13,7 @@ What it cannot see: an order that nobody asked for.
 """
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from joinmatrix.assembly.model import Act, Assembly, Entry, Key
 from joinmatrix.assembly.moments import minutes_text
@@ -33,10 +34,18 @@ from joinmatrix.timing.wording import (
     on_text,
     ref_text,
     said,
-    several,
+    some_of,
 )
 
-_OF_THE_STAGE = (Why.NO_START, Why.NO_RECORD)  # the cause lies with the stage, not the connection
+
+class _Gap(NamedTuple):
+    """What the record lacks of a stage, so that it shows no order with it.
+
+    why  NO_START or NO_RECORD
+    """
+
+    stage: Key
+    why: Why
 
 
 def unproven(assembly: Assembly) -> Iterator[Finding]:
@@ -49,7 +58,7 @@ def unproven(assembly: Assembly) -> Iterator[Finding]:
 
 def _findings(assembly: Assembly) -> Iterator[Finding]:
     alone: dict[tuple[Subject, Ref], list[Judged]] = {}
-    shared: dict[tuple[str, str, Ref, Why], list[Judged]] = {}
+    shared: dict[_Gap, list[Judged]] = {}
     broken = {
         (judged.subject, judged.bound.ref)
         for judged in judge(assembly).judged
@@ -59,15 +68,25 @@ def _findings(assembly: Assembly) -> Iterator[Finding]:
         subject, ref = judged.subject, judged.bound.ref
         if judged.outcome is not Order.NOT_SHOWN or (subject, ref) in broken:
             continue
-        if judged.why in _OF_THE_STAGE and subject[0] == "connection":
-            joint = assembly.by_key[subject[1]].joint
-            shared.setdefault((joint, subject[1].side, ref, judged.why), []).append(judged)
+        gap = _gap(judged)
+        if gap is not None:
+            shared.setdefault(gap, []).append(judged)
         else:
             alone.setdefault((subject, ref), []).append(judged)
     for (subject, ref), same in alone.items():
         yield _not_shown(assembly, subject, ref, same)
-    for (joint, side, ref, why), same in shared.items():
-        yield _shown_by_no_stage(assembly, joint, side, ref, why, same)
+    for gap, same in shared.items():
+        yield _shown_by_no_stage(assembly, gap, same)
+
+
+def _gap(judged: Judged) -> _Gap | None:
+    """The gap in the record of a stage that leaves the order open, if that is the cause."""
+    kind, key = judged.subject
+    if judged.why in (Why.NO_START, Why.NO_RECORD):
+        return _Gap(judged.bound.ref.key, judged.why)
+    if kind == "stage" and judged.entry is not None and judged.entry.act is not judged.act:
+        return _Gap(key, Why.NO_START)
+    return None
 
 
 def _not_shown(assembly: Assembly, subject: Subject, ref: Ref, same: Sequence[Judged]) -> Finding:
@@ -101,10 +120,6 @@ def _not_shown(assembly: Assembly, subject: Subject, ref: Ref, same: Sequence[Ju
 
 def _because(judged: Judged, name: str, other: str) -> str:
     entry, at = judged.entry, judged.other
-    if judged.why is Why.NO_RECORD:
-        return "there is no record of stages"
-    if judged.why is Why.NO_START:
-        return f"the start of {other} is not recorded"
     if entry is not None and entry.act is not judged.act:
         return f"its {_noun(judged.act)} is not recorded"
     if entry is not None and not entry.when.text:
@@ -120,40 +135,58 @@ def _because(judged: Judged, name: str, other: str) -> str:
 
 def _noun(act: Act) -> str:
     nouns = {Act.PLACED: "placing", Act.MADE: "making", Act.INSPECTED: "inspection"}
-    return nouns.get(act, "removal" if act is Act.REMOVED else act.value)
+    nouns |= {Act.STARTED: "start", Act.DONE: "end", Act.REMOVED: "removal"}
+    return nouns.get(act, act.value)
 
 
-def _shown_by_no_stage(
-    assembly: Assembly, joint: str, side: str, ref: Ref, why: Why, same: Sequence[Judged]
-) -> Finding:
-    """The same gap in the record of a stage leaves the order of all these connections open."""
-    by_key = {judged.subject[1]: judged.bound.rule for judged in same}
-    connections = [assembly.by_key[key] for key in sorted(by_key)]
-    other = ref_text(assembly, ref, side)
-    if why is Why.NO_RECORD:
-        missing, clears = (
-            f"no stage is recorded, {other} not either",
-            f"record when {other} was done",
-        )
+def _shown_by_no_stage(assembly: Assembly, gap: _Gap, same: Sequence[Judged]) -> Finding:
+    """The same gap in the record of a stage leaves the order of all these with it open."""
+    stage = about(assembly, ("stage", gap.stage))
+    concerned = [
+        about(assembly, subject)
+        for subject in sorted({_measured(judged, gap) for judged in same})
+        if subject != ("stage", gap.stage)
+    ]
+    things = [each for each in concerned if not each.stages]
+    names = dict.fromkeys(each.name for each in concerned)
+    if gap.why is Why.NO_RECORD:
+        missing = f"no stage is recorded, {stage.name} not either"
+        clears = f"record when {stage.name} was done"
     else:
-        missing = f"the record has the end of {other} and not its start"
-        clears = f"record when {other} was started"
-    entry = same[0].other
-    places = [entry.cell()] if entry is not None else []
-    for connection in connections:
-        places += cells_of((), connection.rows, [by_key[connection.key]], ())
+        missing = f"the record has the end of {stage.name} and not its start"
+        clears = f"record when {stage.name} was started"
+    joints = {each.joint for each in concerned}
     return Finding(
         Kind.UNPROVEN,
         Severity.NOTE,
-        f"{missing}, so nothing shows that {several(connections)} "
-        f"{'was' if len(connections) == 1 else 'were'} done in order with it",
+        f"{missing}, so nothing shows that {some_of(names)} "
+        f"{'was' if len(names) == 1 else 'were'} done in order with it",
         clears,
-        tuple(dict.fromkeys(places)),
-        joint=joint,
-        sides=(side,),
-        connections=tuple(dict.fromkeys(connection.id for connection in connections)),
-        stages=about(assembly, ("stage", ref.key)).stages,
+        tuple(dict.fromkeys(_cells_of_gap(assembly, gap, same))),
+        joint=joints.pop() if len(joints) == 1 else "",
+        sides=(stage.side,) if stage.side else tuple(sorted({each.side for each in things})),
+        connections=tuple(dict.fromkeys(name for each in things for name in each.connections)),
+        stages=tuple(dict.fromkeys([*stage.stages, *(n for e in concerned for n in e.stages)])),
+        items=tuple(dict.fromkeys(name for each in things for name in each.items)),
     )
+
+
+def _measured(judged: Judged, gap: _Gap) -> Subject:
+    """What is not shown to be in order with the stage of a gap: the other end of the rule."""
+    own = judged.subject == ("stage", gap.stage)
+    return (judged.bound.ref.subject, judged.bound.ref.key) if own else judged.subject
+
+
+def _cells_of_gap(assembly: Assembly, gap: _Gap, same: Sequence[Judged]) -> Iterator[Place]:
+    """The end that is recorded, then rule by rule, then what the stage's own are measured by."""
+    stage = ("stage", gap.stage)
+    ends = [judged.entry if judged.subject == stage else judged.other for judged in same]
+    yield from (end.cell() for end in ends if end is not None)
+    for judged in sorted(same, key=lambda judged: judged.subject):
+        yield from cells_of((), about(assembly, judged.subject).rows, [judged.bound.rule], ())
+    for judged in same:
+        if judged.subject == stage and judged.other is not None:
+            yield judged.other.cell()
 
 
 def _one_tick_for_several(assembly: Assembly) -> Iterator[Finding]:

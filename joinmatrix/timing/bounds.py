@@ -120,13 +120,12 @@ def _groups(
     named: frozenset[Key],
 ) -> Iterator[Group]:
     for texts, members, bounds in by_texts:
-        for member in members:
-            if member.key in named:
-                yield Group(texts, (member,), bounds)
-        if not named:
-            unnamed = members
-        else:
+        unnamed = members
+        if named:
             unnamed = tuple(member for member in members if member.key not in named)
+            for member in members:
+                if member.key in named:
+                    yield Group(texts, (member,), bounds)
         if unnamed:
             yield Group(texts, unnamed, bounds)
 

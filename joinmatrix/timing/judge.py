@@ -16,6 +16,7 @@ from joinmatrix.assembly.model import UNKNOWN_PAST, Act, Assembly, Connection, E
 from joinmatrix.assembly.standing import NOTHING_DONE, Standing, order_key, standings
 from joinmatrix.lists.table import ListKind
 from joinmatrix.timing.bounds import Bound, rules_of
+from joinmatrix.timing.constraints import Owner, plan_of
 from joinmatrix.timing.order import (
     Episode,
     Order,
@@ -71,9 +72,9 @@ class Passed(NamedTuple):
 
 
 class Natural(NamedTuple):
-    """Two steps of one connection that are recorded in the wrong order."""
+    """Two steps of one connection, or of one stage, that are recorded in the wrong order."""
 
-    key: Key
+    subject: Subject
     early: Entry
     late: Entry
 
@@ -97,7 +98,7 @@ def judge(assembly: Assembly) -> Judgement:
         return Judgement()
     work = _Judge(assembly)
     judged = [*work.connections(), *work.stages(), *work.items()]
-    return Judgement(tuple(judged), tuple(work.natural()), work.passed)
+    return Judgement(tuple(judged), (*work.natural(), *work.slips()), work.passed)
 
 
 class _Against(NamedTuple):
@@ -130,15 +131,17 @@ class _Judge:
         self._episodes = episodes(assembly)
         self._no_record = ListKind.RECORD not in assembly.given
         self._against: dict[Bound, _Against] = {}
+        self._vain = _in_circles(assembly)
         self.passed: defaultdict[Subject, tuple[Passed, ...]] = defaultdict(tuple)
 
     # --- what carries rules ---
 
     def connections(self) -> Iterator[Judged]:
         """The steps of every connection that has rules."""
-        for group in self._rules.groups:
+        for number, group in enumerate(self._rules.groups):
             if not group.bounds:
                 continue
+            vain = self._vain.get(Owner("connection", number), frozenset())
             by_act: defaultdict[Act, list[_Against]] = defaultdict(list)
             for bound in group.bounds:
                 by_act[bound.act].append(self._look_up(bound))
@@ -146,7 +149,7 @@ class _Judge:
                 late = tuple(
                     Passed(act, each.bound, each.over) for each in against if each.over is not None
                 )
-                binding = [each for each in against if not each.idle]
+                binding = [each for each in against if not each.idle and each.bound not in vain]
                 if binding or late:
                     yield from self._steps(act, binding, group.members, late)
 
@@ -184,7 +187,10 @@ class _Judge:
         """The latest start and end of every stage that has rules of its own."""
         for key, bounds in self._rules.stages.items():
             runs = self._episodes.get(key, ())
+            vain = self._vain.get(Owner("stage", key=key), frozenset())
             for bound in bounds:
+                if bound in vain:
+                    continue
                 against = self._look_up(bound)
                 entry, when = _of_stage(runs, bound.act)
                 if entry is None or when is None:
@@ -201,7 +207,8 @@ class _Judge:
     def items(self) -> Iterator[Judged]:
         """The removal of every temporary item that has a rule for it."""
         removed = removals(self._assembly)
-        for items in self._rules.items:
+        for number, items in enumerate(self._rules.items):
+            vain = self._vain.get(Owner("item", number), frozenset())
             against = [self._look_up(bound) for bound in items.bounds]
             for item in items.members:
                 subject = ("item", item.key)
@@ -216,6 +223,8 @@ class _Judge:
                         self.passed[subject] = late
                     continue
                 for each in against:
+                    if each.bound in vain:
+                        continue
                     found, why, other = each.compare(entry.when)
                     if found is not Order.SHOWN:
                         yield Judged(subject, each.bound, found, why, Act.REMOVED, entry, other)
@@ -232,12 +241,19 @@ class _Judge:
                 and placed.act is Act.PLACED
                 and order(placed.when, made.when) is Order.BROKEN
             ):
-                yield Natural(key, made, placed)
+                yield Natural(("connection", key), made, placed)
             inspected = standing.inspected or standing.lapsed
             if inspected is not None:
                 first = next(each for each in standing.history if each.act is Act.MADE)
                 if order(first.when, inspected.when) is Order.BROKEN:
-                    yield Natural(key, inspected, first)
+                    yield Natural(("connection", key), inspected, first)
+
+    def slips(self) -> Iterator[Natural]:
+        """Stages that are recorded as done before they were started."""
+        for key, runs in self._episodes.items():
+            for run in runs:
+                if run.is_slip and run.done is not None:
+                    yield Natural(("stage", key), run.done, run.entry)
 
     # --- what rules refer to ---
 
@@ -330,6 +346,19 @@ class _Judge:
             return since
         now = self._assembly.as_of
         return since if now is not None and now > since.when.high + gap else None
+
+
+def _in_circles(assembly: Assembly) -> Mapping[Owner, frozenset[Bound]]:
+    """The bounds that contradict each other, by what carries them.
+
+    No record can keep to them, so that an act is no second fault. What is not done and can no
+    longer be reached stays late by them all the same.
+    """
+    plan = plan_of(assembly)
+    found: defaultdict[Owner, set[Bound]] = defaultdict(set)
+    for number in {number for circle in plan.circles for number in circle.rules}:
+        found[plan.rules[number].owner].update(plan.rules[number].bounds)
+    return {owner: frozenset(bounds) for owner, bounds in found.items()}
 
 
 def _idle(bound: Bound) -> _Against:

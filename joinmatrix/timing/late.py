@@ -2,12 +2,27 @@
 
 from collections.abc import Iterable, Iterator
 
-from joinmatrix.assembly.model import Assembly
+from joinmatrix.assembly.model import Act, Assembly, Key
+from joinmatrix.assembly.standing import NOTHING_DONE, standings
 from joinmatrix.lists.table import Source
 from joinmatrix.place import Place
 from joinmatrix.timing.bounds import rule_cells
-from joinmatrix.timing.judge import Passed
+from joinmatrix.timing.judge import Passed, judge
 from joinmatrix.timing.wording import demand, on_text, ref_text, said
+
+
+def late_making(assembly: Assembly, key: Key) -> list[Passed]:
+    """What ended the time for placing or making a connection that is not made."""
+    passed = judge(assembly).passed.get(("connection", key), ())
+    return [each for each in passed if each.act in (Act.PLACED, Act.MADE)]
+
+
+def holds_unmade(assembly: Assembly, key: Key) -> bool:
+    """Whether a connection stops work because it is not made: too late, or inspected already."""
+    standing = standings(assembly).get(key, NOTHING_DONE)
+    if standing.made is not None:
+        return False
+    return standing.inspected is not None or bool(late_making(assembly, key))
 
 
 def why_late(assembly: Assembly, side: str, late: Passed) -> str:

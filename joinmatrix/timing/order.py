@@ -95,6 +95,13 @@ class Episode(NamedTuple):
         assert self.done is not None
         return Moment(UNKNOWN_PAST, self.done.when.high, None, "")
 
+    @property
+    def is_slip(self) -> bool:
+        """Whether it is recorded as done before it was started: one of the two times is wrong."""
+        if self.started is None or self.done is None:
+            return False
+        return order(self.started.when, self.done.when) is Order.BROKEN
+
 
 @lru_cache(maxsize=8)
 def episodes(assembly: Assembly) -> Mapping[Key, tuple[Episode, ...]]:
@@ -105,7 +112,7 @@ def episodes(assembly: Assembly) -> Mapping[Key, tuple[Episode, ...]]:
         if entry.subject == "stage":
             for key in names.keys_of_entry(entry.key):
                 entries[key].append(entry)
-    return {key: tuple(_episodes(_sorted(same))) for key, same in entries.items()}
+    return {key: _paired(tuple(_episodes(_sorted(same)))) for key, same in entries.items()}
 
 
 def _sorted(entries: Iterable[Entry]) -> list[Entry]:
@@ -147,10 +154,22 @@ def _episodes(entries: Iterable[Entry]) -> Iterable[Episode]:
         yield Episode(started, done)
 
 
+def _paired(runs: tuple[Episode, ...]) -> tuple[Episode, ...]:
+    """An end without a start and a start without an end, and nothing else, are one episode.
+
+    One of them has a wrong time; nobody starts a stage again that was never started.
+    """
+    if len(runs) == 2 and runs[0].started is None and runs[1].done is None:
+        return (Episode(runs[1].started, runs[0].done),)
+    return runs
+
+
 def after_start(runs: tuple[Episode, ...], when: Moment, gap: int = 0) -> Order:
-    """Whether an act is not before a start of a stage."""
+    """Whether an act is not before a start of a stage; one with a wrong time is given credit."""
     return any_of(
-        order(run.start, when, gap)
+        Order.SHOWN
+        if run.is_slip
+        else order(run.start, when, gap)
         if run.started is not None or run.done is None
         else _after_unseen_start(run, when, gap)
         for run in runs
@@ -189,7 +208,8 @@ def before_start(runs: tuple[Episode, ...], when: Moment) -> Order:
 def before_end(runs: tuple[Episode, ...], when: Moment, gap: int = 0) -> Order:
     """Whether an act is not after the end of a stage and a gap, in the episode that it falls in.
 
-    A stage that is not done yet leaves it open: nothing is broken.
+    A stage that is not done yet leaves it open: nothing is broken. Nor is it where the end has a
+    wrong time, or perhaps the start.
     """
     return any_of(_within(runs, number, when, gap) for number in range(len(runs)))
 
@@ -197,6 +217,6 @@ def before_end(runs: tuple[Episode, ...], when: Moment, gap: int = 0) -> Order:
 def _within(runs: tuple[Episode, ...], number: int, when: Moment, gap: int) -> Order:
     run = runs[number]
     not_early = Order.SHOWN if number == 0 else order(run.start, when)
-    if run.done is None:
+    if run.done is None or run.is_slip:
         return not_early
     return all_of((not_early, order(when, run.done.when, -gap)))

@@ -103,10 +103,11 @@ def stages_of(assembly: Assembly) -> tuple[Stage, ...]:
 
 
 def _labels(assembly: Assembly) -> tuple[str, ...]:
-    labels = [label for alike in assembly.alike.values() for label in alike]
-    labels += [connection.key.side for connection in assembly.connections]
-    labels += [stage.key.side for stage in assembly.stages]
-    return tuple(label for label in dict.fromkeys([*labels, "C"]) if label)
+    labels = dict.fromkeys(label for alike in assembly.alike.values() for label in alike)
+    labels.update(dict.fromkeys(key.side for key in assembly.by_key))
+    labels.update(dict.fromkeys(stage.key.side for stage in assembly.stages))
+    labels.setdefault("C")
+    return tuple(filter(None, labels))
 
 
 def _connection_names(assembly: Assembly) -> dict[str, Known]:

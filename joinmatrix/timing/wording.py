@@ -14,7 +14,6 @@ from joinmatrix.assembly.model import (
     Temporary,
 )
 from joinmatrix.lists.table import Source
-from joinmatrix.names import quoted_list
 from joinmatrix.place import Place
 from joinmatrix.timing.bounds import CLOSED_BY, Bound, Ref, RuleText, rule_cells, rules_of
 from joinmatrix.timing.judge import Subject
@@ -137,7 +136,12 @@ def cells_of(
 
 def several(connections: Iterable[Connection]) -> str:
     """One name, or the first few and how many more."""
-    names = list(dict.fromkeys(connection.id for connection in connections))
-    if len(names) <= 3:
-        return quoted_list(names, "and")
-    return f'"{names[0]}", "{names[1]}" and {len(names) - 2} more'
+    return some_of(dict.fromkeys(f'"{connection.id}"' for connection in connections))
+
+
+def some_of(names: Iterable[str]) -> str:
+    """Names that are in quotes, the same way."""
+    names = list(names)
+    if len(names) > 3:
+        return f"{names[0]}, {names[1]} and {len(names) - 2} more"
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -68,6 +68,40 @@ def test_both_sides_are_one_finding():
     assert [place.cell for place in finding.places] == ["F2", "H2"]
 
 
+@pytest.mark.parametrize(
+    ("rows", "stages", "items", "sides"),
+    [
+        pytest.param(["H|fin|C|line||after A||A"], ["A|both||"], "", ("C",), id="through-sides"),
+        pytest.param(
+            ["H|fin|L|line||after B||A"], ["A|||", "B|both||A"], "", ("L",), id="one-side"
+        ),
+        pytest.param(
+            ["H|fin|both|line||after B||A"], ["A|||", "B|both||A"], "", ("L", "R"), id="both-sides"
+        ),
+        pytest.param(
+            ["H|fin|C|line||||"],
+            ["A|||C", "B|both||A", "C|||B"],
+            "",
+            ("L", "R"),
+            id="stages-alike-with-a-rule-in-common",
+        ),
+        pytest.param(
+            ["H|fin|C|line||||"],
+            ["A|||C", "B|L||A", "B|R||", "C|||B"],
+            "",
+            ("L",),
+            id="stages-that-differ",
+        ),
+        pytest.param(
+            ["H|fin|C|line||||"], ["A|both||"], "pin|fin|C||after A; before A", ("C",), id="item"
+        ),
+    ],
+)
+def test_sides(rows, stages, items, sides):
+    (finding,) = found_in(rows, stages, items)
+    assert finding.sides == sides
+
+
 def test_the_same_words_in_many_rows_are_one_finding_for_each_joint():
     rows = [
         f"H-{number}|{joint}|L|line||after A||A" for joint in ("fin", "hull") for number in "12"

@@ -227,6 +227,98 @@ def test_removed_too_late(acts, broken):
     assert [finding.items for finding in found] == ([("pin",)] if broken else [])
 
 
+def test_a_stage_that_is_done_before_it_was_started():
+    rows = ["H|fin|L|line||after gear down||", "K|fin|L|line||during gear down||"]
+    acts = [
+        "2026-03-04 08:00|started|gear down", "2026-03-04 07:00|done|gear down",
+        made("2026-03-05"), made("2026-03-04 10:00", "K"), "2026-03-06|started|tail mate",
+    ]  # fmt: skip
+    (finding,) = found_in(rows, acts)
+    assert (finding.stages, finding.connections, finding.sides) == (("gear down",), (), ())
+    assert cells(finding) == ["record.xlsx!B3", "record.xlsx!B2"]
+    assert finding.message.startswith(
+        '"gear down" was done on 2026-03-04 07:00, before it was started on 2026-03-04 08:00'
+    )
+
+
+def test_a_slip_on_one_side_is_of_that_side():
+    acts = ["2026-03-05|started|wing mate||R", "2026-03-04|done|wing mate||R"]
+    assert [each.sides for each in found_in(["H|fin|L|line||||"], acts)] == [("R",)]
+
+
+@pytest.mark.parametrize(
+    ("rows", "acts", "items", "others"),
+    [
+        pytest.param(
+            ["H|fin|L|line||after gear down||gear down"],
+            [*GEAR, made("2026-03-06")],
+            "",
+            [],
+            id="1",
+        ),
+        pytest.param(
+            ["H|fin|L|line||after gear down; after tail mate||gear down"],
+            [*GEAR, made("2026-03-06")],
+            "",
+            ["tail mate"],
+            id="beside-a-rule-that-can-be-met",
+        ),
+        pytest.param(
+            ["H|fin|L|line||within 8 h of gear down; at least 12 h after gear down||"],
+            [*GEAR, made("2026-03-05 23:59")],
+            "",
+            [],
+            id="hours",
+        ),
+        pytest.param(
+            ["H|fin|L|line||after K||", "K|fin|L|line||after H||"],
+            [made("2026-03-06"), made("2026-03-05", "K")],
+            "",
+            [],
+            id="connections",
+        ),
+        pytest.param(
+            ["H|fin|L|line||||"],
+            [*GEAR, "2026-03-06|removed|||L|pin"],
+            "pin|fin|L||after gear down; before gear down",
+            [],
+            id="item",
+        ),
+    ],
+)
+def test_rules_that_contradict_each_other_are_not_judged(rows, acts, items, others):
+    found = found_in(rows, acts, items)
+    assert [each.stages[0] for each in found] == others
+
+
+def test_stages_that_contradict_each_other_are_not_judged():
+    stages = "stage|after\nA|B\nB|A"
+    acts = "2026-03-04|started|A\n2026-03-05|done|A\n2026-03-06|started|B\n2026-03-07|done|B"
+    tables = [
+        table("connections", LIST + "H|fin|L|line||||"),
+        table("stages", stages),
+        table("record", RECORD + acts),
+    ]
+    assert list(mis_sequenced(assembly_of(*tables))) == []
+
+
+@pytest.mark.parametrize(
+    ("rule", "acts", "told"),
+    [
+        pytest.param("", [], True, id="its-time-has-not-passed"),
+        pytest.param("before gear down", GEAR, False, id="a-hold-itself"),
+        pytest.param("", [made("2026-03-05", "K", act="inspected")], False, id="inspected"),
+        pytest.param(
+            "before gear down", [*GEAR, made("2026-03-07", "K")], True, id="made-too-late"
+        ),
+    ],
+)
+def test_a_missing_act_is_not_told_twice(rule, acts, told):
+    rows = ["H|fin|L|line||after K||", f"K|fin|L|line||{rule}||"]
+    found = found_in(rows, [*acts, made("2026-03-06")])
+    assert (("H",) in [each.connections for each in found]) is told
+
+
 def test_cells_and_words():
     row = "H|fin|both|line||after gear down||"
     (finding,) = found_in([row], [*GEAR, made("2026-03-04", side="R")])

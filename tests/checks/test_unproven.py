@@ -58,6 +58,59 @@ def test_a_start_that_is_missing_is_one_cause():
     assert cells(finding)[:2] == ["record.xlsx!B2", "connections.xlsx!H2"]
 
 
+STARTS = "stage|side|after\ngear down||\nwing mate|both|gear down\ntail mate||wing mate"
+
+
+def found_with_stages(rows, acts):
+    tables = [
+        table("connections", LIST + "\n".join(rows)),
+        table("stages", STARTS),
+        table("record", RECORD + "\n".join(acts)),
+    ]
+    return list(unproven(assembly_of(*tables)))
+
+
+def test_a_start_that_is_missing_is_one_cause_over_joints_sides_and_stages():
+    rows = [
+        "H|fin|L|line||before tail mate|||2026-03-05",
+        "K|hull|R|line||||tail mate|",
+        "M|hull|R|line|before tail mate|||tail mate|2026-03-05",
+    ]
+    acts = [
+        "2026-03-01|started|gear down", "2026-03-02|done|gear down",
+        "2026-03-03|started|wing mate||both", "2026-03-04|done|wing mate||both",
+        "2026-03-06|done|tail mate",
+    ]  # fmt: skip
+    (finding,) = found_with_stages(rows, acts)
+    assert (finding.connections, finding.joint) == (("H", "M"), "")
+    assert (finding.sides, finding.stages) == (("L", "R"), ("tail mate", "wing mate"))
+    assert cells(finding) == [
+        "record.xlsx!B6", "connections.xlsx!F2", "connections.xlsx!E4", "connections.xlsx!H4",
+        "stages.xlsx!C4", "record.xlsx!B5",
+    ]  # fmt: skip
+    assert finding.message == (
+        'the record has the end of "tail mate" and not its start, so nothing shows that "H", "M" '
+        'and "wing mate" were done in order with it'
+    )
+    assert finding.clears == 'record when "tail mate" was started'
+
+
+def test_a_start_that_is_missing_on_each_side_is_told_for_each():
+    rows = ["H|fin|both|line||before wing mate|||2026-03-01"]
+    acts = ["2026-03-05|done|wing mate||L", "2026-03-06|done|wing mate||R"]
+    found = [each for each in found_in(rows, acts) if each.stages]
+    assert [each.sides for each in found] == [("L",), ("R",)]
+
+
+def test_a_start_without_a_date_has_a_noun():
+    acts = [
+        "2026-03-01|started|gear down", "2026-03-02|done|gear down",
+        "|started|wing mate||L", "2026-03-04|done|wing mate||L",
+    ]  # fmt: skip
+    (finding,) = found_with_stages(["H|fin|L|line|||||"], acts)
+    assert "its start has no date" in finding.message
+
+
 def test_ticks_without_a_record_are_one_cause():
     rows = [f"H-{number}|fin|L|line||after gear down|||2026-03-01" for number in range(5)]
     (finding,) = found_in(rows, [])

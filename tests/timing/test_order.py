@@ -67,6 +67,7 @@ def run(started, done):
 ONCE = (run(at(4, 600), at(4, 900)),)
 TWICE = (run(at(4), at(5)), run(at(8), at(9)))
 AGAIN = (run(at(4), at(5)), run(at(8), None))
+SLIP = (run(at(4, 600), at(4, 480)),)
 ONLY_DONE = (run(None, at(5)),)
 BEGUN = (run(at(4), None),)
 
@@ -84,6 +85,12 @@ BEGUN = (run(at(4), None),)
         pytest.param(after_end, TWICE, at(3), BROKEN, id="before-the-first"),
         pytest.param(after_end, AGAIN, at(6), SHOWN, id="before-it-began-again"),
         pytest.param(after_end, AGAIN, at(10), BROKEN, id="while-begun-again"),
+        pytest.param(after_end, SLIP, at(5), SHOWN, id="slip-after-its-end"),
+        pytest.param(after_end, SLIP, at(3), BROKEN, id="slip-before-both"),
+        pytest.param(after_start, SLIP, at(4, 500), SHOWN, id="slip-before-its-start"),
+        pytest.param(before_end, SLIP, at(5), SHOWN, id="slip-past-its-end"),
+        pytest.param(before_start, SLIP, at(4, 500), SHOWN, id="slip-between"),
+        pytest.param(before_start, SLIP, at(5), BROKEN, id="slip-after-both"),
         pytest.param(after_start, ONCE, at(4, 600), SHOWN, id="at-its-start"),
         pytest.param(after_start, ONCE, at(4, 599), BROKEN, id="before-its-start"),
         pytest.param(after_start, ONLY_DONE, at(4), OPEN, id="start-not-recorded"),
@@ -123,6 +130,12 @@ CONNECTIONS = table("connections", "connection|joint|side|type\nH-1|fin|L|line")
         ),
         pytest.param(["2026-03-04|started", "2026-03-05|started"], ["s-"], id="two-shifts"),
         pytest.param(["2026-03-04|done", "2026-03-05|done"], ["-d", "-d"], id="done-twice"),
+        pytest.param(["2026-03-04|done", "2026-03-05|started"], ["sd"], id="done-before-it-began"),
+        pytest.param(
+            ["2026-03-03|started", "2026-03-04|done", "2026-03-05|started"],
+            ["sd", "s-"],
+            id="begun-again",
+        ),
     ],
 )
 def test_episodes(rows, expected):
