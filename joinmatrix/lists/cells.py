@@ -11,16 +11,19 @@ from joinmatrix.lists.headings import (
     DATE_COLUMNS,
     DATES_ALLOWED,
     FILLED_DOWN,
+    NAMES,
     NUMBER_COLUMNS,
     ONE_LINE,
 )
 from joinmatrix.lists.meanings import Seen
 from joinmatrix.lists.table import Trouble
 from joinmatrix.lists.values import all_text, clock_texts, dates_of, numbers_of, texts, with_unit
+from joinmatrix.lists.words import odd_characters
 from joinmatrix.lists.work import ListWork, some
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.place import column_letters
 
+_MOST_ODD = 10  # names of a column with odd characters that are noted
 _RETYPE = "format the cell as text and type it again as it should read"
 _EXACT_DIGITS = 1e15
 
@@ -57,8 +60,8 @@ def _note_without_heading(work: ListWork) -> None:
             continue
         filled = next((at for at, each in enumerate(work.raw(column)) if each != ""), None)
         if filled is not None:
-            words = f"column {column_letters(column + 1)} has values and no heading; "
-            work.note(work.place(filled, column), f"{words}it was not read")
+            words = f"column {column_letters(column + 1)} has no heading; its values were not read"
+            work.note(work.place(filled, column), words)
 
 
 def _report_rival(work: ListWork, meaning: str, rival: Seen) -> None:
@@ -135,6 +138,7 @@ def _texts(work: ListWork, meaning: str, column: int, unit: str) -> list[str]:
         known = {value: with_unit(text, unit) for value, text in known.items()}
     _report_odd_values(work, meaning, column)
     _report_odd_cells(work, meaning, column)
+    _note_odd_characters(work, meaning, column)
     raw = work.raw(column)
     if all(map(is_, known, known.values())):
         return cast("list[str]", list(raw))
@@ -193,6 +197,19 @@ def _report_odd_cells(work: ListWork, meaning: str, column: int) -> None:
             if isinstance(value, float):
                 bad[at] = f"the cell shows {shown}, and holds the number {value:.15g}"
     work.report(meaning, bad, _RETYPE, column=column)
+
+
+def _note_odd_characters(work: ListWork, meaning: str, column: int) -> None:
+    """Names with marks that nobody sees, or letters that look like those of another alphabet."""
+    if meaning not in NAMES:
+        return
+    odd: dict[Value, str] = {}
+    for value in work.grid.distinct[column]:
+        if isinstance(value, str) and not value.isascii():
+            for mark in odd_characters(value.strip()):
+                odd.setdefault(value, mark)
+    for at, mark in list(work.where(column, odd).items())[:_MOST_ODD]:
+        work.note(work.place(at, column), f"{meaning}: the name has {mark} in it")
 
 
 def _index_of(work: ListWork, cell: Cell) -> int | None:

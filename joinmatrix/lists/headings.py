@@ -284,5 +284,7 @@ ONE_LINE = frozenset(
         *("from", "to", "size", "from size", "to size", "mated to", "unit serial", "person"),
     )
 )
+# Texts that are compared with others as names; the rest of those above may hold any dash.
+NAMES = ONE_LINE - {"type", "size", "from size", "to size"}
 # Merged down over several rows, these mean every row; a torque or a date never does.
 FILLED_DOWN = frozenset(("connection", "joint", "side", "stage", "temporary item"))

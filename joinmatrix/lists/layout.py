@@ -10,7 +10,7 @@ from typing import NamedTuple
 from joinmatrix.lists.crossings import crossings_of
 from joinmatrix.lists.grid import Grid, Value
 from joinmatrix.lists.headings import NEEDS, NEVER, ROW_NEEDS, heading_key
-from joinmatrix.lists.meanings import Candidates, Seen, any_meaning, seen_as
+from joinmatrix.lists.meanings import Candidates, Seen, any_meaning, may_be_heading, seen_as
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
 from joinmatrix.lists.supplied import Given, Known, given_for_sheet, read_title
 from joinmatrix.lists.table import ListKind
@@ -19,6 +19,7 @@ from joinmatrix.place import column_letters
 
 _ROWS_LOOKED_THROUGH = 30  # filled rows at the top of a sheet in which headings are looked for
 _GAPS_LOOKED_AT = 2000  # blank stretches further down, below which another list may start
+_ALIKE_ROWS = 3  # rows with the same words in the same columns that are looked at
 _FEW_WORDS = 1000  # a column with more different values than this is not one of words
 _LONGEST_HEADING = 200
 _SUPPLIED = ("joint", "side")  # what need not have a column
@@ -131,7 +132,7 @@ class _Search:
             texts = self._texts(index)
             if index <= bottom or _is_repeat(current, texts):
                 continue
-            if len(texts) < 2 and not self._is_lone_heading(index, texts):
+            if not self._may_be_headings(texts) and not self._is_lone_heading(index, texts):
                 continue
             found, miss = self._at(index, texts)
             if current and not _convincing(texts, found, miss):
@@ -146,6 +147,10 @@ class _Search:
         self._close(current, len(self.grid.rows))
         self._keep_the_nearest()
         return self.found
+
+    def _may_be_headings(self, texts: Mapping[int, str]) -> bool:
+        """Whether two cells or more are spelt like headings; a quick look before a long one."""
+        return sum(may_be_heading(text, self.settings) for text in texts.values()) > 1
 
     def _is_lone_heading(self, index: int, texts: Mapping[int, str]) -> bool:
         """Whether a list of one column begins, and not one whose title is like a heading."""
@@ -345,8 +350,7 @@ class _Search:
         if not missing:
             return found
         assert self.known is not None
-        above = range(max(0, found.top - 10), found.top)
-        given = given_for_sheet(self.grid, above, missing, self.known, self.settings)
+        given = given_for_sheet(self.grid, found.top, missing, self.known, self.settings)
         sections = self._titled(found, missing)
         if missing - given.keys() - sections:
             return None
@@ -365,7 +369,8 @@ class _Search:
         """Titles count up to the end of the list only, which is known once the next is found."""
         if not found.sections or self.known is None:
             return found
-        sections = self._titled(found, set(found.sections))
+        # What nothing else gives stays with the titles, and rows without one are reported.
+        sections = self._titled(found, set(found.sections)) | found.sections - found.given.keys()
         return replace(found, sections=frozenset(sections))
 
     def _near_miss(self, lines: _Lines) -> NearMiss | None:
@@ -390,7 +395,7 @@ def _nearly(kind: ListKind, seen: tuple[Seen, ...], lacking: int) -> bool:
     sure = {each.meaning for each in seen if each.sure} - {"", "remarks", "part", "unit"}
     if kind is ListKind.CONNECTIONS and lacking == 2:
         return {"connection", "type"} <= sure and len(sure) >= 4
-    return lacking == 1 and len(sure) >= (3 if len(NEEDS[kind]) > 2 or len(sure) > 3 else 4)
+    return lacking == 1 and len(sure) >= (3 if len(NEEDS[kind]) > 2 else 4)
 
 
 def _known(seen: tuple[Seen, ...]) -> int:
@@ -452,22 +457,35 @@ def _gaps(grid: Grid) -> list[int]:
 def _candidates(grid: Grid, gaps: Sequence[int]) -> list[int]:
     """Indices of the first rows, of those below a blank stretch, and of those with our words."""
     found = set(range(min(len(grid.rows), _ROWS_LOOKED_THROUGH)))
-    found.update(gaps[:_GAPS_LOOKED_AT])
+    # The second row too: the first can be a title.
+    below = (at + step for at in gaps[:_GAPS_LOOKED_AT] for step in (0, 1))
+    found.update(at for at in below if at < len(grid.rows))
     found.update(_rows_of_words(grid))
     return sorted(found)
 
 
 def _rows_of_words(grid: Grid) -> Iterator[int]:
-    """Rows with two cells or more that are spelt like headings, in columns of few words."""
-    hits: Counter[int] = Counter()
+    """Rows with two cells or more that are spelt like headings, in columns of few words.
+
+    Of rows with the same such words in the same columns the first few stand for all: where "joint"
+    and "line" are values, they are in every row.
+    """
+    hits: defaultdict[int, int] = defaultdict(int)
     spelt = any_meaning()
+    bit = 1
     for column, known in zip(grid.columns, grid.distinct, strict=True):
         if len(known) > _FEW_WORDS:
             continue
-        words = {each for each in known if isinstance(each, str) and heading_key(each) in spelt}
-        for word in words:
-            hits.update(_places(column, word))
-    return (at for at, count in hits.items() if count > 1)
+        for word in known:
+            if isinstance(word, str) and heading_key(word) in spelt:
+                for at in _places(column, word):
+                    hits[at] += bit
+                bit <<= 1
+    alike: Counter[int] = Counter()
+    for at, words in hits.items():
+        if words & (words - 1) and alike[words] < _ALIKE_ROWS:
+            alike[words] += 1
+            yield at
 
 
 def _places(column: Sequence[Value], word: Value) -> Iterator[int]:
@@ -504,27 +522,15 @@ def titles(grid: Grid, found: Found) -> dict[int, str]:
     """Rows of a list with one filled cell: index in the grid -> its text."""
     left, right = found.span
     columns = grid.columns[left : right + 1]
-    filled: Counter[int] = Counter()
-    sparse = _rows_without(grid, found)
     result = {}
-    for at in sparse:
+    for at in _rows_without_type(grid, found):
         values: list[Value] = [column[at] for column in columns if column[at] != ""]
-        filled[at] = len(values)
         if len(values) == 1 and isinstance(values[0], str) and (text := text_of(values[0])):
             result[at] = text
     return result
 
 
-def _rows_without(grid: Grid, found: Found) -> list[int]:
-    """Rows of a list that have no type, which every connection has."""
-    at = found.columns.get("type")
-    if at is None:
-        return []
-    column = grid.columns[at]
-    first = found.heading + 1
-    at_id = found.columns.get("connection", at)
-    return [
-        row
-        for row in range(first, found.end)
-        if column[row] == "" or (at == at_id and grid.columns[at_id][row] == "")
-    ]
+def _rows_without_type(grid: Grid, found: Found) -> Iterator[int]:
+    """Rows of a list of connections that have no type, which every connection has."""
+    column = grid.columns[found.columns["type"]]
+    return (row for row in range(found.heading + 1, found.end) if column[row] == "")

@@ -110,3 +110,9 @@ def any_meaning() -> frozenset[str]:
     return frozenset(
         key for columns in COLUMNS.values() for each in columns.values() for key in each.sure
     )
+
+
+@lru_cache(maxsize=1 << 14)
+def may_be_heading(text: str, settings: Settings = NO_SETTINGS) -> bool:
+    """Whether a text is spelt like a heading of some list."""
+    return any(_meaning(text, kind, settings) is not None for kind in ListKind)

@@ -19,11 +19,9 @@ from joinmatrix.lists.rows import judge_rows, report_widths
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
 from joinmatrix.lists.supplied import Known
 from joinmatrix.lists.table import RowAccount, SeenHeading, Table, Trouble, Understanding
-from joinmatrix.lists.work import NOBODY_KNOWS, ListWork
+from joinmatrix.lists.work import MOST_TROUBLES, NOBODY_KNOWS, ListWork
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.place import Place, column_letters
-
-_MOST_TROUBLES = 50  # of one sort in one column; one more says how many there are
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +68,10 @@ def _report_unreadable(work: ListWork) -> None:
     troubles: list[Trouble] = []
     for meaning, column, bad, remedy, holds in work.unreadable:
         ordered = sorted((at, why) for at, why in bad.items() if at not in work.harmless)
-        for at, why in ordered[:_MOST_TROUBLES]:
-            place = work.place(at, column)
-            troubles.append(Trouble(place, f"{meaning}: {why}", remedy, holds))
-        if rest := ordered[_MOST_TROUBLES:]:
+        for at, why in ordered[:MOST_TROUBLES]:
+            trouble = Trouble(work.place(at, column), f"{meaning}: {why}", remedy, holds)
+            troubles.append(work.about(at, trouble))
+        if rest := ordered[MOST_TROUBLES:]:
             last = work.rows[rest[-1][0]]
             more = f"{meaning}: {len(rest):,} more cells like those above, down to row {last}"
             place = work.place(rest[0][0], column)

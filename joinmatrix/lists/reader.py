@@ -243,8 +243,11 @@ def _note_columns_outside(sheet: _Sheet, grid: Grid, lists: Sequence[Found]) -> 
         values = grid.columns[column]
         filled = next((at for at in range(top, len(values)) if values[at] != ""), None)
         if filled is not None:
-            letters = column_letters(column + 1)
-            words = f"column {letters} has values and no heading; it was not read"
+            heading = next(
+                (text for found in lists if (text := text_of(values[found.heading]))), ""
+            )
+            what = f'"{heading}" stands apart from the list' if heading else "has no heading"
+            words = f"column {column_letters(column + 1)} {what}; its values were not read"
             sheet.notes.append((grid.place(grid.rows[filled], column + 1), words))
 
 
@@ -272,7 +275,7 @@ def _rows_beside(grid: Grid, found: Found, lists: Sequence[Found]) -> Iterator[i
     level = [each for each in lists if each.top < found.end and found.top < each.end]
     for at in range(found.top, found.end):
         if any(values[at] != "" for values in filled) and not any(
-            grid.columns[column][at] != ""
+            text_of(grid.columns[column][at])
             for each in level
             for column in range(each.span[0], each.span[1] + 1)
         ):

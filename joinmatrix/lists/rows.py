@@ -7,7 +7,7 @@ from joinmatrix.lists.layout import titles
 from joinmatrix.lists.supplied import read_title
 from joinmatrix.lists.table import ListKind, Trouble
 from joinmatrix.lists.words import EXAMPLE
-from joinmatrix.lists.work import ListWork, some
+from joinmatrix.lists.work import MOST_TROUBLES, ListWork, some
 from joinmatrix.names import folded
 
 _TOTALS = frozenset(("total", "totals", "subtotal", "sub-total", "sum", "grand total", "count"))
@@ -21,9 +21,7 @@ def judge_rows(work: ListWork, *, skip_hidden: bool) -> None:
     _set_headings_aside(work)
     _set_example_aside(work)
     _set_unreadable_aside(work)
-    for index in sorted(_rows_without_needs(work)):
-        if index not in work.aside:
-            _judge_incomplete(work, index)
+    _judge_incomplete_rows(work)
     if work.found.kind is ListKind.CONNECTIONS:
         _set_bare_ids_aside(work)
     _supply(work)
@@ -102,28 +100,48 @@ def _rows_without_needs(work: ListWork) -> set[int]:
     return lacking
 
 
-def _judge_incomplete(work: ListWork, index: int) -> None:
-    """A row without what every row of the list must have."""
+def _judge_incomplete_rows(work: ListWork) -> None:
+    """Rows without what every row of the list must have; the first fifty are reported singly."""
+    reported: list[int] = []
+    for index in sorted(_rows_without_needs(work) - work.aside.keys()):
+        if _is_missed(work, index):
+            reported.append(index)
+            if len(reported) <= MOST_TROUBLES:
+                work.troubles.append(_incomplete(work, index))
+    if more := reported[MOST_TROUBLES:]:
+        lacking, column = _lacking(work, more[0])
+        last = work.rows[more[-1]]
+        found = f"{len(more):,} more rows lack what they need, down to row {last}; none was used"
+        remedy = f"fill in the {lacking}, or delete the rows"
+        work.troubles.append(Trouble(work.place(more[0], column), found, remedy))
+
+
+def _incomplete(work: ListWork, index: int) -> Trouble:
+    lacking, column = _lacking(work, index)
+    shown = ", ".join(text for _, text in work.filled(index)[:4])
+    found = f"the row ({shown[:80]}) has no {lacking}, so it was not used"
+    remedy = f"fill in the {lacking}, or delete the row"
+    return work.about(index, Trouble(work.place(index, column), found, remedy))
+
+
+def _is_missed(work: ListWork, index: int) -> bool:
+    """Set a row aside that lacks what it needs; whether something could be missed by that."""
     filled = work.filled(index)
     if not filled:
         if _has_mark(work, index):
             work.aside[index] = "nothing in it can be read"
         else:
             work.blank.add(index)
-        return
+        return False
     first = filled[0][1]
     if _is_total(first):
         work.pass_over(index, f'a totals row ("{first}")')
-        return
-    lacking, column = _lacking(work, index)
-    work.aside[index] = f"has no {lacking}"
+        return False
+    work.aside[index] = f"has no {_lacking(work, index)[0]}"
     if not _could_be_meant(work, filled):
         work.harmless.add(index)
-        return
-    shown = ", ".join(text for _, text in filled[:4])
-    found = f"the row ({shown[:80]}) has no {lacking}, so it was not used"
-    remedy = f"fill in the {lacking}, or delete the row"
-    work.troubles.append(Trouble(work.place(index, column), found, remedy))
+        return False
+    return True
 
 
 def _has_mark(work: ListWork, index: int) -> bool:

@@ -202,11 +202,11 @@ def _reach_of(piece: bytes, *, exactly: bool, prefixed: bool) -> tuple[Reach, in
         piece = _EMPTY_CELL.sub(b"", piece)
     if not prefixed and not _UNNUMBERED.search(piece):
         numbers, letters = _PLAIN_NUMBER.findall(piece), _PLAIN_LETTERS.findall(piece)
-        return _farthest(piece, numbers, letters), 0
+        return _farthest(piece, numbers, letters, named=exactly), 0
     numbers = [number for _, number in _REFERENCE.findall(piece)]
     letters = [letter for letter, _ in _REFERENCE.findall(piece)]
     numbers += _ROW_REFERENCE.findall(piece)
-    reach = _farthest(piece, numbers, letters)
+    reach = _farthest(piece, numbers, letters, named=exactly)
     # Cells that do not say where they are stand to the right of the one before.
     widest = width = 0
     for what in _CELL_OR_ROW.findall(piece):
@@ -216,16 +216,17 @@ def _reach_of(piece: bytes, *, exactly: bool, prefixed: bool) -> tuple[Reach, in
     return reach._replace(column=reach.column + widest), unnumbered
 
 
-def _farthest(piece: bytes, numbers: list[bytes], letters: list[bytes]) -> Reach:
-    """The reach of row numbers and column letters, with a cell to name for each."""
+def _farthest(piece: bytes, numbers: list[bytes], letters: list[bytes], *, named: bool) -> Reach:
+    """The reach of row numbers and column letters, if asked with a cell to name for each."""
     if not numbers:
         return Reach(0, 0)
     row = max(map(int, set(numbers)))
     by_number = {_column_number(each): each for each in set(letters)}
     column = max(by_number, default=0)
-    row_cell = re.search(rb"""\br\s*=\s*["']([A-Za-z]+%d)["']""" % row, piece)
-    letter = by_number.get(column, b"-")
-    column_cell = re.search(rb"""\br\s*=\s*["'](%s\d+)["']""" % letter, piece)
+    if not named:
+        return Reach(row, column)
+    row_cell = re.search(rb'r="([A-Za-z]+%d)"' % row, piece)
+    column_cell = re.search(rb'r="(%s\d+)"' % by_number.get(column, b"-"), piece)
     names = [match[1].decode().upper() if match else "" for match in (row_cell, column_cell)]
     return Reach(row, column, *names)
 

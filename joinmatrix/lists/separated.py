@@ -5,6 +5,7 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Sequence
+from itertools import islice
 from pathlib import Path
 
 from joinmatrix.errors import InputError
@@ -15,6 +16,7 @@ _SEPARATORS = ",;\t|"
 _SEPARATOR_NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
 _SEP_LINE = re.compile(r'"?sep=(.)"?\s*', re.IGNORECASE)
 _LONGEST_CELL = 1 << 20
+_HEAD = 1 << 16  # characters in which the separator is looked for
 
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig"),
@@ -32,36 +34,45 @@ def read_separated(path: Path, file: str, encoding: str | None = None) -> Grid:
     encoding  what the user says it is; found out when not given
     raises    InputError when it is no text, or a quote is never closed
     """
-    text, note = _decoded(path.read_bytes(), file, encoding)
+    raw = path.read_bytes()
+    name, note = _encoding(raw, file, encoding)
     grid = Grid(file, "", separated=True)
     if note:
         grid.notes.append((Place(file), note))
-    separator, skipped = _separator(text, grid)
-    fill(grid, _rows(text, separator, skipped, grid))
+    separator, skipped = _separator(_opened(raw, name).read(_HEAD), grid)
+    fill(grid, _rows(raw, name, separator, skipped, grid))
     return grid
+
+
+def _opened(raw: bytes, encoding: str) -> io.TextIOWrapper:
+    """The text, decoded as it is read: all of it at once would take several times its size."""
+    return io.TextIOWrapper(io.BytesIO(raw), encoding, newline="")
 
 
 # --- encoding ----------------------------------------------------------------------------------
 
 
-def _decoded(raw: bytes, file: str, encoding: str | None) -> tuple[str, str]:
-    """The text, and how it was decoded where that is a guess."""
+def _encoding(raw: bytes, file: str, encoding: str | None) -> tuple[str, str]:
+    """The encoding, tried on the whole file, and how it was found where that is a guess."""
+    marked = next((name for mark, name in _MARKS if raw.startswith(mark)), "")
     if encoding is not None:
-        return _decoded_as(raw, file, encoding), ""
-    for mark, name in _MARKS:
-        if raw.startswith(mark):
-            return _decoded_as(raw, file, name), ""
+        is_utf8 = encoding.lower().replace("-", "").replace("_", "") == "utf8"
+        return _checked(raw, file, "utf-8-sig" if is_utf8 else encoding), ""
+    if marked:
+        return _checked(raw, file, marked), ""
     if b"\x00" in raw:
         return _without_mark(raw, file)
     try:
-        return raw.decode("utf-8"), ""
+        raw.decode("utf-8")
     except UnicodeDecodeError as error:
         return _western(raw, file, error.start)
+    return "utf-8", ""
 
 
-def _decoded_as(raw: bytes, file: str, encoding: str) -> str:
+def _checked(raw: bytes, file: str, encoding: str) -> str:
+    """The encoding, when all of the file is written in it."""
     try:
-        text = raw.decode(encoding)
+        raw.decode(encoding)
     except LookupError:
         raise InputError(
             file, f'the encoding "{encoding}" is unknown', "Try utf-8, cp1252 or utf-16"
@@ -70,10 +81,11 @@ def _decoded_as(raw: bytes, file: str, encoding: str) -> str:
         line = raw.count(b"\n", 0, error.start) + 1
         raise InputError(
             f"{file}, line {line}",
-            f"is not {encoding}: byte {raw[error.start]:#04x} at position {error.start}",
+            f"is not {encoding.removesuffix('-sig')}: byte {raw[error.start]:#04x} at position "
+            f"{error.start}",
             "Save it as UTF-8, or say the encoding",
         ) from None
-    return text.removeprefix("\ufeff")
+    return encoding
 
 
 def _without_mark(raw: bytes, file: str) -> tuple[str, str]:
@@ -82,7 +94,7 @@ def _without_mark(raw: bytes, file: str) -> tuple[str, str]:
     for name, odd in (("utf-16-le", 1), ("utf-16-be", 0)):
         nulls = head[odd::2].count(0)
         if nulls * 3 > len(head) and not head[1 - odd :: 2].count(0):
-            return _decoded_as(raw, file, name), "read as UTF-16, which it does not say it is"
+            return _checked(raw, file, name), "read as UTF-16, which it does not say it is"
     line = raw.count(b"\n", 0, raw.index(b"\x00")) + 1
     raise InputError(
         f"{file}, line {line}",
@@ -104,7 +116,8 @@ def _western(raw: bytes, file: str, start: int) -> tuple[str, str]:
         ) from None
     line = raw.count(b"\n", 0, start) + 1
     word = next((each for each in text[max(0, start - 40) :].split() if not each.isascii()), "")
-    return text, f'read as Windows western (cp1252), because it is not UTF-8: line {line}, "{word}"'
+    found = f'read as Windows western (cp1252), because it is not UTF-8: line {line}, "{word}"'
+    return "cp1252", found
 
 
 # --- separator ---------------------------------------------------------------------------------
@@ -127,7 +140,7 @@ def _separator(text: str, grid: Grid) -> tuple[str, int]:
 def _counted(text: str) -> dict[str, int]:
     """How often each separator stands outside quotes in the first lines, most in one line."""
     most = dict.fromkeys(_SEPARATORS, 0)
-    for line in re.split(r"\r\n|\r|\n", text[:65536])[:30]:
+    for line in re.split(r"\r\n|\r|\n", text)[:30]:
         outside = re.sub(r'"[^"]*"', "", line)
         for each in _SEPARATORS:
             most[each] = max(most[each], outside.count(each))
@@ -137,14 +150,17 @@ def _counted(text: str) -> dict[str, int]:
 # --- rows --------------------------------------------------------------------------------------
 
 
-def _rows(text: str, separator: str, skipped: int, grid: Grid) -> Iterator[Sequence[str]]:
+def _rows(
+    raw: bytes, encoding: str, separator: str, skipped: int, grid: Grid
+) -> Iterator[Sequence[str]]:
     """The rows, blank lines too; widths are noted in the grid for those that are kept."""
     csv.field_size_limit(_LONGEST_CELL)
-    lines = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
-    number = 0
+    lines = csv.reader(_opened(raw, encoding), delimiter=separator, strict=True)
+    number = begins = 0
     try:
         for row in lines:
             number += 1
+            begins = lines.line_num
             if number <= skipped:
                 yield ()
                 continue
@@ -152,26 +168,15 @@ def _rows(text: str, separator: str, skipped: int, grid: Grid) -> Iterator[Seque
                 grid.widths.append(len(row))
             yield row
     except csv.Error as error:
-        raise _unclosed(text, separator, number, lines.line_num, grid.file, error) from None
+        line = begins + 1  # the row that cannot be read begins below the last one that could
+        shown = _line(raw, encoding, line)
+        raise InputError(
+            f"{grid.file}, line {line}",
+            f"a quotation mark is not closed properly ({error}): {shown}",
+            "An inch mark inside quotes must be doubled; write 3/4 in, or export the list again",
+        ) from None
 
 
-def _unclosed(
-    text: str, separator: str, row: int, line: int, file: str, error: csv.Error
-) -> InputError:
-    """Where a quote opens that is never closed, or closes in mid-cell: mostly an inch mark."""
-    opened = _line_of_open_quote(text, separator, row)
-    where = f"{file}, line {opened or line}"
-    shown = next(iter(re.split(r"\r\n|\r|\n", text)[(opened or line) - 1 :]), "")
-    return InputError(
-        where,
-        f"a quotation mark is not closed properly ({error}): {shown[:80]}",
-        "An inch mark inside quotes must be doubled; write 3/4 in, or export the list again",
-    )
-
-
-def _line_of_open_quote(text: str, separator: str, row: int) -> int:
-    """The line on which the row begins that cannot be read; 0 when it cannot be told."""
-    lines = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
-    for _ in range(row):
-        next(lines)
-    return lines.line_num + 1
+def _line(raw: bytes, encoding: str, number: int) -> str:
+    """The beginning of a line of the file."""
+    return next(islice(_opened(raw, encoding), number - 1, None), "").strip()[:80]

@@ -1,7 +1,7 @@
 """A joint or a side that no column gives: from the settings, a title, or the name of the sheet."""
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -49,6 +49,8 @@ _SIDES_IN_NAMES = frozenset(
 )
 _AROUND_SIDES = frozenset(("hand", "side", "sides"))
 _JOINT_WORDS = frozenset(("joint", "interface"))
+_LABELS = {"joint": "joint", "interface": "joint", "side": "side"}
+_MOST_TITLES = 10  # rows of titles above a list
 _DIGITS = re.compile(r"\d+")
 
 
@@ -115,18 +117,17 @@ def _believed(words: list[str], known: Known, *, called: bool) -> str:
 
 
 def given_for_sheet(
-    grid: Grid, above: Iterable[int], missing: Collection[str], known: Known, settings: Settings
+    grid: Grid, top: int, missing: Collection[str], known: Known, settings: Settings
 ) -> dict[str, Given]:
     """Joint and side as far as the settings, the titles above a list or the sheet's name say.
 
-    above  indices of the rows above the headings
+    top  index of the headings
     """
     found: dict[str, Given] = {}
     said = settings.sheet(grid.sheet or _stem(grid.file))
     _take(found, missing, Title(said.joint, said.side), f"from {settings.file}")
-    for index in above:
-        title = _title_of_row(grid, index, known)
-        _take(found, missing, title, f"from the title in row {grid.rows[index]}")
+    for row, texts in _titles_above(grid, top):
+        _take(found, missing, _title_of(texts, known), f"from the title in row {row}")
     name = grid.sheet or _stem(grid.file)
     what = "sheet" if grid.sheet else "file"
     _take(found, missing, read_title(name, known), f"from the name of the {what}")
@@ -143,16 +144,20 @@ def _stem(file: str) -> str:
     return re.sub(r"\.[^.]*$", "", file.replace("\\", "/").rpartition("/")[2])
 
 
-def _title_of_row(grid: Grid, index: int, known: Known) -> Title:
+def _titles_above(grid: Grid, top: int) -> Iterator[tuple[int, list[str]]]:
+    """Rows straight above the headings that are titles: one text, or words with their values."""
+    for index in range(top - 1, max(-1, top - 1 - _MOST_TITLES), -1):
+        texts = [text for value in grid.row(index) if (text := text_of(value))]
+        if len(texts) > 1 and heading_key(texts[0]) not in _LABELS:
+            return
+        yield grid.rows[index], texts
+
+
+def _title_of(texts: Sequence[str], known: Known) -> Title:
     """A title in one cell ("Joint: tail"), or a word and its value side by side."""
-    texts = [text for value in grid.row(index) if (text := text_of(value))]
     if len(texts) == 1:
         return read_title(texts[0], known)
-    joint = side = ""
+    said: dict[str, str] = {}
     for word, value in pairwise(texts):
-        key = heading_key(word)
-        if key in ("joint", "interface"):
-            joint = joint or value
-        elif key == "side":
-            side = side or value
-    return Title(joint, side)
+        said.setdefault(_LABELS.get(heading_key(word), ""), value)
+    return Title(said.get("joint", ""), said.get("side", ""))

@@ -1,6 +1,7 @@
 """One list while it is read: what the steps in `cells`, `rows` and `outcome` share."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from joinmatrix.lists.grid import Grid, Value
@@ -11,6 +12,8 @@ from joinmatrix.lists.table import Trouble
 from joinmatrix.lists.values import texts
 from joinmatrix.place import Place, column_letters
 
+MOST_TROUBLES = 50  # of one sort in one column; one more says how many there are
+_ABOUT = ("joint", "connection", "stage", "item", "temporary item")
 NOBODY_KNOWS = Known({}, {})
 
 
@@ -91,6 +94,17 @@ class ListWork:
         values = {each: self.grid.columns[each][at] for each in range(left, right + 1)}
         known = texts(values.values())
         return [(each, known[value]) for each, value in values.items() if known[value]]
+
+    def about(self, index: int, trouble: Trouble) -> Trouble:
+        """The trouble with what its row is about, so that it counts for the right joint."""
+        said = {name: cells[index] for name in _ABOUT if (cells := self.cells.get(name))}
+        return replace(
+            trouble,
+            joint=said.get("joint", ""),
+            connections=tuple(filter(None, (said.get("connection", ""),))),
+            stages=tuple(filter(None, (said.get("stage", ""),))),
+            items=tuple(filter(None, (said.get("item") or said.get("temporary item", ""),))),
+        )
 
     # --- saying
 

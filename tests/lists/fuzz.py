@@ -30,6 +30,7 @@ from joinmatrix.lists.reader import read
 from joinmatrix.lists.table import Reading
 from joinmatrix.verify import report_on
 from tests.lists.making import adds_up
+from tests.lists.making_ods import open_document
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 SECONDS = 10
@@ -273,7 +274,11 @@ def mutant(seed: int, number: int) -> tuple[str, bytes]:
     if rng.random() < 0.2:
         rows += [[], *(list(row) for row in rng.choice(sheets))]
     rows = changed_rows(rng, rows)
-    if rng.random() < 0.4:
+    form = rng.random()
+    if form < 0.15:
+        data = open_document(rows)
+        return ".ods", changed_archive(rng, data) if form < 0.1 else data
+    if form < 0.45:
         return ".xlsx", workbook(rows)
     return ".csv", separated(rng, rows)
 

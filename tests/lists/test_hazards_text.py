@@ -2,6 +2,7 @@
 
 import pytest
 
+from joinmatrix.lists.reader import read
 from joinmatrix.names import folded
 from joinmatrix.verify import verify
 from tests.lists.making import HEADINGS, sheet_changed, table_of, workbook
@@ -72,6 +73,36 @@ def test_names_that_only_look_alike_are_reported_and_not_merged(tmp_path, one, o
         or "zero" in each.message
         for each in report.findings
     )
+
+
+@pytest.mark.parametrize(
+    ("name", "note"),
+    [
+        pytest.param("H-1", [], id="plain"),
+        pytest.param("Größe-1", [], id="letters-of-a-language"),
+        pytest.param("J\u200b1", ["U+200B ZERO WIDTH SPACE"], id="invisible"),
+        pytest.param("\u0408-x", ["U+0408 CYRILLIC CAPITAL LETTER JE"], id="cyrillic-among-latin"),
+        pytest.param("H\u20131", ["U+2013 EN DASH"], id="dash"),
+    ],
+)
+def test_odd_characters_in_names_are_noted_with_their_code(tmp_path, name, note):
+    def edit(book):
+        book["S"]["A2"] = name
+
+    reading = read([workbook(tmp_path / "a.xlsx", edit=edit, S=f"{HEADINGS}\nx | t | L | a – b")])
+    assert [(place.cell, words) for place, words in reading.notes] == [
+        ("A2", f"connection: the name has {each} in it") for each in note
+    ]
+
+
+@pytest.mark.parametrize("text", ["{", "{0}", "%s", "{column!r}", "\\"])
+def test_marks_of_a_programmer_are_text(tmp_path, text):
+    path = workbook(
+        tmp_path / "a.xlsx", S=f"{HEADINGS} | made | timing\nH-1 | {text} | L | x | {text} | {text}"
+    )
+    report = verify([path])
+    assert report.assembly.connections[0].joint == text
+    assert not report.crashed
 
 
 def test_written_carriage_returns(tmp_path):

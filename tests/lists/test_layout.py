@@ -173,6 +173,6 @@ def test_columns_not_read_are_noted(tmp_path):
     text = "connection | joint | side | type | Vendor | \nH-1 | tail | L | line | Acme | 7"
     reading = read([workbook(tmp_path / "a.xlsx", S=text)])
     assert sorted(notes_of(reading)) == [
-        "column F has values and no heading; it was not read",
+        "column F has no heading; its values were not read",
         'columns not read: E "Vendor"',
     ]

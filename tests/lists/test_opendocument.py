@@ -1,6 +1,5 @@
 import shutil
 import subprocess
-import zipfile
 from datetime import date, datetime
 
 import pytest
@@ -9,43 +8,9 @@ from joinmatrix.errors import InputError
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.reader import read
 from tests.lists.making import HEADINGS, adds_up, notes_of, table_of, troubles_of, workbook
+from tests.lists.making_ods import HEAD, TWO_BLANK, cell, document, row
 
 _OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
-_NAMES = " ".join(
-    f'xmlns:{name}="urn:oasis:names:tc:opendocument:xmlns:{name}:1.0"'
-    for name in ("office", "table", "text", "style")
-)
-_CALC = 'xmlns:calcext="urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0"'
-
-
-def cell(text, attributes='office:value-type="string"'):
-    shown = f"<text:p>{text}</text:p>" if text else ""
-    return f"<table:table-cell {attributes}>{shown}</table:table-cell>"
-
-
-def row(*cells, attributes=""):
-    made = "".join(each if each.startswith("<") else cell(each) for each in cells)
-    return f"<table:table-row {attributes}>{made}</table:table-row>"
-
-
-TWO_BLANK = '<table:table-cell table:number-columns-repeated="2"/>'
-HEAD = row("connection", "joint", "side", "type", "size")
-
-
-def document(path, *rows, name="S", styles="", mimetype="spreadsheet", parts=None, before=""):
-    content = (
-        f'<?xml version="1.0"?>{before}<office:document-content {_NAMES} {_CALC}>'
-        f"<office:automatic-styles>{styles}</office:automatic-styles>"
-        f'<office:body><office:spreadsheet><table:table table:name="{name}" '
-        f'table:style-name="ta1">{"".join(rows)}</table:table></office:spreadsheet>'
-        "</office:body></office:document-content>"
-    )
-    with zipfile.ZipFile(path, "w") as archive:
-        archive.writestr("mimetype", f"application/vnd.oasis.opendocument.{mimetype}")
-        archive.writestr("content.xml", content)
-        for part, data in (parts or {}).items():
-            archive.writestr(part, data)
-    return path
 
 
 def test_values(tmp_path):

@@ -203,6 +203,15 @@ def test_a_row_with_nothing_but_an_error_is_not_lost(tmp_path):
     assert (reading.accounts[0].read, reading.accounts[0].used) == (2, 1)
 
 
+def test_a_trouble_says_what_its_row_is_about(tmp_path):
+    text = f"{HEADINGS} | made on\nH-1 | tail | L | line | soon\n | fin | L | line | "
+    first, second = reading_of(tmp_path, text).troubles
+    assert {(first.joint, first.connections), (second.joint, second.connections)} == {
+        ("tail", ("H-1",)),
+        ("fin", ()),
+    }
+
+
 def test_many_bad_cells_do_not_flood_the_report(tmp_path):
     text = "when,act,connection\n" + "soon,made,H-1\n" * 200
     reading = read([separated(tmp_path / "a.csv", text)])
