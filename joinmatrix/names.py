@@ -7,7 +7,7 @@ Names match after trimming, collapsing spaces and folding case and Unicode form.
 import difflib
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from functools import lru_cache
 
 # Zero-width space, joiners, soft hyphen, byte-order mark: nobody sees them, so nobody means them.
@@ -22,6 +22,15 @@ def folded(name: str) -> str:
         return " ".join(name.split()).lower()
     plain = unicodedata.normalize("NFKC", name).translate(_INVISIBLE)
     return unicodedata.normalize("NFKC", _SPACES.sub(" ", plain).strip().casefold())
+
+
+def folds(names: Collection[str]) -> dict[str, str]:
+    """Every name with its folded form. Plain names are folded all at once, as one text."""
+    text = "|".join(names)
+    plain = text.isascii() and text.isprintable() and text.count("|") == len(names) - 1
+    if plain and not any(space in f"|{text}|" for space in ("| ", " |", "  ")):
+        return dict(zip(names, text.lower().split("|"), strict=True))
+    return {name: folded(name) for name in names}
 
 
 def nearest(name: str, known: Iterable[str], most: int = 3) -> list[str]:

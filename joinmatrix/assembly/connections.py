@@ -1,15 +1,16 @@
 """Connection rows of several disciplines' lists to one connection for each identifier and side."""
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import chain
 
 from joinmatrix.assembly.gathered import Gathered
 from joinmatrix.assembly.model import Conflict, Connection, Joint, Key, Repeat, gives_size
 from joinmatrix.assembly.sides import Sides
 from joinmatrix.lists import words
 from joinmatrix.lists.table import ListKind, Source, Table, Trouble
-from joinmatrix.names import folded
+from joinmatrix.names import folded, folds
 from joinmatrix.place import Place
 
 # The columns of a connection, in the order of the fields of `Connection` from `id` on.
@@ -30,6 +31,9 @@ _FLIGHT_CONTROL = re.compile(
     re.IGNORECASE,
 )
 
+_NO_COLUMNS: frozenset[str] = frozenset()
+_BLANK = frozenset(("",))
+
 Row = tuple[str, ...]
 Values = tuple[tuple[str, Place], ...]  # what was written, and where
 
@@ -38,16 +42,52 @@ def read_connections(
     tables: Sequence[Table], joints: Iterable[Joint], sides: Sides, gathered: Gathered
 ) -> tuple[Connection, ...]:
     """Every connection that the lists give, in reading order."""
-    rows_of: dict[Key, list[Source]] = {}
-    packed: dict[int, list[Row]] = {}
+    rows_of: dict[Key, tuple[Source, ...]] = {}
+    written: dict[int, list[Row]] = {}
     for table in tables:
         if table.kind is ListKind.CONNECTIONS:
-            packed[id(table)] = list(zip(*_columns(table), strict=True))
+            written[id(table)] = list(zip(*_columns(table), strict=True))
             _place_rows(table, sides, rows_of, gathered)
-    merging = _Merging(packed, {joint.key: joint.name for joint in joints}, gathered)
-    made = [merging.connection(key, rows) for key, rows in rows_of.items()]
-    merging.report()
-    return tuple(made)
+    merging = _Merging(written)
+    values = [merging.row(number, rows) for number, rows in enumerate(rows_of.values())]
+    names = {joint.key: joint.name for joint in joints}
+    made = tuple(_connections(rows_of, values, merging.disputed, names, gathered))
+    merging.report(made, gathered)
+    return made
+
+
+def _connections(
+    rows_of: Mapping[Key, tuple[Source, ...]],
+    values: Sequence[Row],
+    disputed: Mapping[int, frozenset[str]],
+    joint_names: Mapping[str, str],
+    gathered: Gathered,
+) -> Iterator[Connection]:
+    """The connections of merged rows; what follows from a text is worked out once for each text."""
+    joints = {text: folded(text) for text in {row[_JOINT] for row in values}}
+    said = [(row[_CRITICAL], row[_TYPE], row[_SERVICE]) for row in values]
+    critical = {texts: yes_or_default(*texts) for texts in set(said)}
+    unclear: dict[Place, Trouble] = {}
+    for number, (key, rows) in enumerate(rows_of.items()):
+        row, is_critical = values[number], critical[said[number]]
+        joint_key = joints[row[_JOINT]]
+        joint = joint_names[joint_key]
+        if is_critical is None:
+            is_critical = True  # the careful reading of a word that nobody can be sure of
+            place = next(row for row in rows if row.text("critical")).place("critical")
+            unclear[place] = Trouble(
+                place,
+                f'critical "{row[_CRITICAL]}" is neither yes nor no; it is taken as yes',
+                'write "yes" or "no"',
+                joint=joint,
+                sides=(key.side,),
+                connections=(row[0],),
+            )
+        yield Connection._make(
+            (key, row[0], joint, joint_key, *row[2:_CRITICAL], is_critical, *row[_PART:],
+             rows, disputed.get(number, _NO_COLUMNS))
+        )  # fmt: skip
+    gathered.troubles.extend(unclear.values())
 
 
 def _columns(table: Table) -> list[Sequence[str]]:
@@ -66,27 +106,28 @@ def _columns(table: Table) -> list[Sequence[str]]:
 
 
 def _place_rows(
-    table: Table, sides: Sides, rows_of: dict[Key, list[Source]], gathered: Gathered
+    table: Table, sides: Sides, rows_of: dict[Key, tuple[Source, ...]], gathered: Gathered
 ) -> None:
     """Put each row under the key of every connection that it stands for."""
     names, joints, side_texts = (table.column(name) for name in ("connection", "joint", "side"))
-    fold = {text: folded(text) for text in {*names, *joints}}
+    fold = folds({*names, *joints})
+    where = list(zip(joints, side_texts, strict=True))
     labels = {
-        pair: sides.labels(pair[1], fold[pair[0]])
-        for pair in set(zip(joints, side_texts, strict=True))
+        (joint, side): sides.labels(side, fold[joint]) if joint else ()
+        for joint, side in set(where)
     }
-    for index, (name, joint, side) in enumerate(zip(names, joints, side_texts, strict=True)):
-        found = labels[joint, side]
-        if not found or not name or not joint:
-            _refuse(Source(table, index), sides, fold[joint], gathered)
-            continue
+    for index, (name, pair) in enumerate(zip(names, where, strict=True)):
+        found = labels[pair]
         row = Source(table, index)
+        if not found or not name:
+            _refuse(row, sides, fold[pair[0]], gathered)
+            continue
+        first = (row,)
         for label in found:
             key = Key(fold[name], label)
-            if key in rows_of:
-                rows_of[key].append(row)
-            else:
-                rows_of[key] = [row]
+            known = rows_of.setdefault(key, first)
+            if known is not first:
+                rows_of[key] = (*known, row)
 
 
 def _refuse(row: Source, sides: Sides, joint_key: str, gathered: Gathered) -> None:
@@ -112,95 +153,70 @@ def _refuse(row: Source, sides: Sides, joint_key: str, gathered: Gathered) -> No
 
 
 class _Merging:
-    """Rows of one key to one connection; keeps what disagrees until all rows are seen."""
+    """Rows of one key to one; keeps what disagrees until all rows are seen.
 
-    def __init__(
-        self, packed: Mapping[int, list[Row]], joint_names: Mapping[str, str], gathered: Gathered
-    ) -> None:
-        self._packed = packed
-        self._joint_names = joint_names
-        self._gathered = gathered
-        self._conflicts: dict[tuple[str, Values], list[Connection]] = {}
-        self._repeats: dict[tuple[Source, ...], list[Connection]] = {}
-        self._unclear: dict[Place, Trouble] = {}
+    disputed  number of a connection -> the columns in which its rows disagree
+    """
 
-    def connection(self, key: Key, rows: list[Source]) -> Connection:
-        """The connection that one or several rows describe."""
-        first = rows[0]
-        values = self._packed[id(first.table)][first.index]
+    def __init__(self, written: Mapping[int, Sequence[Row]]) -> None:
+        self._written = written
+        self.disputed: dict[int, frozenset[str]] = {}
+        self._conflicts: dict[tuple[str, Values], list[int]] = {}
+        self._repeats: dict[tuple[Source, ...], list[int]] = {}
+
+    def row(self, number: int, rows: tuple[Source, ...]) -> Row:
+        """The texts of a connection that one or several rows describe."""
         if len(rows) == 1:
-            return self._finish(key, values, (first,), frozenset())
-        lists: dict[int, list[Source]] = {}
-        for row in rows:
-            lists.setdefault(id(row.table), []).append(row)
-        merged = list(values)
-        clashes, disputed = [], []
-        for number, name in enumerate(FIELDS):
-            texts = [self._packed[id(row.table)][row.index][number] for row in rows]
-            merged[number] = _chosen(texts)
-            if len({_comparable(name, text) for text in texts if text}) < 2:
+            table, index = rows[0]
+            return self._written[id(table)][index]
+        lists: dict[int, list[Row]] = {}
+        for table, index in rows:
+            lists.setdefault(id(table), []).append(self._written[id(table)][index])
+        merged: list[str] = []
+        disputed, clashes = [], []
+        for at, texts in enumerate(zip(*chain(*lists.values()), strict=True)):
+            different = {*texts} - _BLANK
+            if len(different) < 2:
+                merged.append(next(iter(different), ""))
                 continue
-            if number == _REMARKS or (number == _PART and _different_halves(rows)):
-                merged[number] = _together(texts)
+            merged.append(_chosen(different))
+            if len({_comparable(FIELDS[at], text) for text in different}) < 2:
+                continue
+            if at == _REMARKS or (at == _PART and _different_halves(rows)):
+                merged[at] = _together(different)
             else:
-                disputed.append(name)
-                if self._lists_differ(lists.values(), number, name):
-                    clashes.append(name)
-        made = self._finish(key, tuple(merged), tuple(rows), frozenset(disputed))
+                disputed.append(FIELDS[at])
+                if _lists_differ(lists.values(), at):
+                    clashes.append(FIELDS[at])
+        if disputed:
+            self.disputed[number] = frozenset(disputed)
         for name in clashes:
             filled = [row for row in rows if _text(row, name)]
             said = tuple((_text(row, name), _cell(row, name)) for row in filled)
             plain = name.endswith(" size") and not any(row.text(name) for row in filled)
-            self._conflicts.setdefault(("size" if plain else name, said), []).append(made)
+            self._conflicts.setdefault(("size" if plain else name, said), []).append(number)
         if len(lists) < len(rows):
-            self._repeats.setdefault(tuple(rows), []).append(made)
-        return made
+            self._repeats.setdefault(rows, []).append(number)
+        return tuple(merged)
 
-    def _lists_differ(self, lists: Iterable[list[Source]], number: int, name: str) -> bool:
-        """Whether two lists disagree, and not only two rows of one list (which are a repeat)."""
-        said = [
-            {_comparable(name, self._packed[id(row.table)][row.index][number]) for row in rows}
-            - {""}
-            for rows in lists
-        ]
-        said = [each for each in said if each]
-        return len(said) > 1 and any(each != said[0] for each in said[1:])
-
-    def _finish(
-        self, key: Key, values: Row, rows: tuple[Source, ...], disputed: frozenset[str]
-    ) -> Connection:
-        text = values[_CRITICAL]
-        joint_key = folded(values[_JOINT])
-        joint = self._joint_names[joint_key]
-        critical = yes_or_default(text, values[_TYPE], values[_SERVICE])
-        if critical is None:
-            row = next(row for row in rows if row.text("critical"))
-            critical = True  # the careful reading of a word that nobody can be sure of
-            self._unclear[row.place("critical")] = Trouble(
-                row.place("critical"),
-                f'critical "{text}" is neither yes nor no; it is taken as yes',
-                'write "yes" or "no"',
-                joint=joint,
-                sides=(key.side,),
-                connections=(values[0],),
-            )
-        return Connection._make(
-            (key, values[0], joint, joint_key, *values[2:_CRITICAL], critical, *values[_PART:],
-             rows, disputed)
-        )  # fmt: skip
-
-    def report(self) -> None:
+    def report(self, made: Sequence[Connection], gathered: Gathered) -> None:
         """Hand over what disagrees or stands twice, once for all the sides it concerns."""
-        for (column, values), made in self._conflicts.items():
-            labels = tuple(dict.fromkeys(each.side for each in made))
-            self._gathered.conflicts.append(
-                Conflict(made[0].id, made[0].joint, labels, column, values)
-            )
-        for rows, twice in self._repeats.items():
+        for (column, values), numbers in self._conflicts.items():
+            first = made[numbers[0]]
+            labels = tuple(dict.fromkeys(made[number].side for number in numbers))
+            gathered.conflicts.append(Conflict(first.id, first.joint, labels, column, values))
+        for rows, numbers in self._repeats.items():
+            first = made[numbers[0]]
             cells = tuple(row.place("connection") for row in _repeated(rows))
-            labels = tuple(each.side for each in twice)
-            self._gathered.repeats.append(Repeat(twice[0].id, twice[0].joint, labels, cells))
-        self._gathered.troubles.extend(self._unclear.values())
+            labels = tuple(made[number].side for number in numbers)
+            gathered.repeats.append(Repeat(first.id, first.joint, labels, cells))
+
+
+def _lists_differ(lists: Iterable[list[Row]], at: int) -> bool:
+    """Whether two lists disagree, and not only two rows of one list (which are a repeat)."""
+    said = [{_comparable(FIELDS[at], row[at]) for row in rows} - _BLANK for rows in lists]
+    said = [each for each in said if each]
+    return len(said) > 1 and any(each != said[0] for each in said[1:])
 
 
 def _chosen(texts: Iterable[str]) -> str:
@@ -252,4 +268,6 @@ def yes_or_default(text: str, kind: str, service: str) -> bool | None:
 
 def is_flight_control(kind: str, service: str) -> bool:
     """Whether type or service names a control or trim rod, cable, tube, chain or linkage."""
-    return _FLIGHT_CONTROL.search(f"{kind} ; {service} {kind}") is not None
+    text = f"{kind} ; {service} {kind}".lower()
+    # Most have neither word, and to look for two words is quicker than to try the pattern.
+    return ("control" in text or "trim" in text) and _FLIGHT_CONTROL.search(text) is not None

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence, Set
 
 from joinmatrix.assembly.model import Connection
 from joinmatrix.lists.table import Trouble
-from joinmatrix.names import folded, quoted_list
+from joinmatrix.names import folded, folds, quoted_list
 from joinmatrix.place import Place
 
 # Letters of other scripts and dashes that print like ASCII ones; the Unicode list of confusables
@@ -26,7 +26,7 @@ def lookalike_names(connections: Sequence[Connection]) -> Iterator[Trouble]:
     ports |= {connection.to_port for connection in connections}
     for columns, names in (
         (("connection",), ids),
-        (("from", "to"), set(map(folded, ports)) - {""}),
+        (("from", "to"), {*folds(ports).values()} - {""}),
     ):
         groups = sorted(map(sorted, _groups(list(names))))
         if groups:

@@ -31,6 +31,9 @@ class Act(StrEnum):
     STARTED = "started"
     DONE = "done"
 
+    # Acts are looked up by the hundred thousand; the hash of an enumeration is slow.
+    __hash__ = str.__hash__
+
 
 class Key(NamedTuple):
     """What a connection, port, stage or temporary item is known by.

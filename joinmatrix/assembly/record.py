@@ -224,57 +224,57 @@ class _Reader:
 
 
 def _ticks(
-    table: Table, keys_of: Mapping[int, list[Connection]], clock: Clock, gathered: Gathered
+    table: Table, listed: Sequence[Sequence[Connection]], clock: Clock, gathered: Gathered
 ) -> Iterator[Entry]:
-    """The acts that the tick columns of a connections list stand for."""
+    """The acts that the tick columns of a connections list stand for.
+
+    listed  the connections of each row
+    """
     for act in _TICKS:
         names = (act.value, f"{act.value} on", f"{act.value} by")
         if not any(name in table.cells for name in names):
             continue
         texts = list(zip(*(table.column(name) for name in names), strict=True))
-        understood = {text: _tick(*text) for text in set(texts)}
-        moments = {
-            text: clock.moment(tick.on)
-            for text, tick in understood.items()
-            if not isinstance(tick, str)
-        }
-        for index, text in enumerate(texts):
-            tick = understood[text]
+        done: dict[tuple[str, ...], tuple[Moment, str]] = {}
+        unclear: dict[tuple[str, ...], str] = {}
+        for text in set(texts):
+            tick = _tick(*text)
             if isinstance(tick, str):
+                unclear[text] = tick
+            elif tick.done:
+                done[text] = (clock.moment(tick.on), tick.by)
+        for index, (text, connections) in enumerate(zip(texts, listed, strict=True)):
+            if text in done:
+                when, by = done[text]
+                for each in connections:
+                    rows = each.rows if len(each.rows) == 1 else (Source(table, index),)
+                    yield Entry("connection", each.key, each.id, act, when, by, True, rows)
+            elif text in unclear:
                 row = Source(table, index)
                 column = names[0] if text[0] else names[1]
                 gathered.troubles.append(
                     Trouble(
                         row.place(column),
-                        tick.format(column=act.value),
+                        f"{act.value} {unclear[text]}",
                         'write "x" or a date when it is done, and leave it blank when it is not',
                         connections=(row.text("connection"),),
                     )
                 )
-            elif tick.done:
-                when, by = moments[text], tick.by
-                for connection in keys_of.get(index, ()):
-                    rows = connection.rows
-                    if len(rows) != 1:
-                        rows = (Source(table, index),)
-                    yield Entry._make(
-                        ("connection", connection.key, connection.id, act, when, by, True, rows)
-                    )
 
 
 def _tick(mark: str, on: str, by: str) -> words.Tick | str:
     """What a tick, its date and its name say together; a sentence when they do not agree."""
     found = words.tick(mark)
     if found is None:
-        return f'{{column}} "{mark}" is not understood as a tick'
+        return f'"{mark}" is not understood as a tick'
     if not mark:
         return words.Tick(bool(on or by), on, by)
     if not found.done:
         if on or by:
-            return f'{{column}} says "{mark}", and yet it is dated or signed'
+            return f'says "{mark}", and yet it is dated or signed'
         return found
     if on and found.on and on != found.on:
-        return f'{{column}} gives two dates, "{found.on}" and "{on}"'
+        return f'gives two dates, "{found.on}" and "{on}"'
     return words.Tick(True, on or found.on, by or found.by)
 
 
@@ -299,8 +299,15 @@ def read_entries(
         if table.kind is ListKind.RECORD:
             recorded.extend(reader.entries(table, unit, several))
     recorded = _one_act_each(recorded)
-    ticks = _one_act_each(_all_ticks(tables, by_key.values(), clock, gathered))
+    ticks = list(_all_ticks(tables, by_key.values(), clock, gathered))
+    if not _in_one_row_each(by_key):
+        ticks = _one_act_each(ticks)
     return tuple(_with_ticks(recorded, ticks, by_key, gathered))
+
+
+def _in_one_row_each(by_key: Mapping[Key, Connection]) -> bool:
+    """Whether no connection stands in two rows, so that no two ticks can be of one act."""
+    return all(len(connection.rows) == 1 for connection in by_key.values())
 
 
 def _signed(clock: Clock) -> str:
@@ -325,22 +332,23 @@ def _all_ticks(
     ]
     if not ticked:
         return
-    of_table: dict[int, dict[int, list[Connection]]] = {id(table): {} for table in ticked}
+    listed: dict[int, list[tuple[Connection, ...]]] = {
+        id(table): [()] * len(table.rows) for table in ticked
+    }
     for connection in connections:
-        for row in connection.rows:
-            rows = of_table.get(id(row.table))
+        for table, index in connection.rows:
+            rows = listed.get(id(table))
             if rows is not None:
-                rows.setdefault(row.index, []).append(connection)
+                rows[index] += (connection,)
     for table in ticked:
-        yield from _ticks(table, of_table[id(table)], clock, gathered)
+        yield from _ticks(table, listed[id(table)], clock, gathered)
 
 
-def _one_act_each(entries: Iterable[Entry]) -> list[Entry]:
+def _one_act_each(entries: list[Entry]) -> list[Entry]:
     """Entries of the same thing, side, act and time are one act, read from several rows.
 
     Unless the running numbers of that day say that it was undone in between.
     """
-    entries = list(entries)
     if _each_once(entries):
         return entries
     undone: defaultdict[tuple[Key, Act, int, int], list[float]] = defaultdict(list)
@@ -377,7 +385,7 @@ def _first_name(*names: str) -> str:
 
 def _with_ticks(
     recorded: list[Entry],
-    ticks: Iterable[Entry],
+    ticks: list[Entry],
     by_key: Mapping[Key, Connection],
     gathered: Gathered,
 ) -> Iterator[Entry]:
@@ -393,7 +401,7 @@ def _with_ticks(
             of_act[entry.key, entry.act].append(number)
     if not of_act:
         yield from recorded
-        yield from _ticks_agreed(list(ticks), by_key, gathered)
+        yield from _ticks_agreed(ticks, by_key, gathered)
         return
     alone = []
     clashes: dict[tuple[str, Source], list[tuple[Entry, Entry]]] = {}
@@ -452,7 +460,7 @@ def _ticks_agreed(
     ticks: list[Entry], by_key: Mapping[Key, Connection], gathered: Gathered
 ) -> Iterator[Entry]:
     """Ticks of one act in several lists are one act; different dates are a conflict."""
-    if _each_once(ticks):
+    if _in_one_row_each(by_key) or _each_once(ticks):
         yield from ticks
         return
     of_act: defaultdict[tuple[Key, Act], list[Entry]] = defaultdict(list)
@@ -475,6 +483,4 @@ def _ticks_agreed(
 
 def latest(entries: Iterable[Entry]) -> int | None:
     """The latest time that the entries show for certain, minutes; None when none has a time."""
-    return max(
-        (entry.when.low for entry in entries if entry.when.low != UNKNOWN_PAST), default=None
-    )
+    return max({entry.when.low for entry in entries} - {UNKNOWN_PAST}, default=None)

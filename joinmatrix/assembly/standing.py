@@ -56,14 +56,18 @@ def standings(assembly: Assembly) -> dict[Key, Standing]:
     for entry in assembly.entries:
         if entry.subject == "connection":
             entries[entry.key].append(entry)
-    return {key: stand(entries[key]) if key in entries else NOTHING_DONE for key in assembly.by_key}
+    found = dict.fromkeys(assembly.by_key, NOTHING_DONE)
+    found.update((key, stand(same)) for key, same in entries.items() if key in found)
+    return found
 
 
 def stand(entries: list[Entry]) -> Standing:
     """Where the entries of one connection leave it."""
-    if _plainly_in_order(entries):
+    if len(entries) == 2:
         making, inspection = entries
-        return Standing(State.INSPECTED, None, making, inspection, history=tuple(entries))
+        if _plainly_in_order(making, inspection):
+            both = (making, inspection)
+            return Standing(State.INSPECTED, None, making, inspection, None, None, (), both)
     history = entries if len(entries) == 1 else _in_order(entries)
     placed: Entry | None = None
     made: Entry | None = None
@@ -93,11 +97,8 @@ def stand(entries: list[Entry]) -> Standing:
     )  # fmt: skip
 
 
-def _plainly_in_order(entries: list[Entry]) -> bool:
+def _plainly_in_order(one: Entry, other: Entry) -> bool:
     """Made and then inspected: nearly all of a finished assembly, so it is worth a short way."""
-    if len(entries) != 2:
-        return False
-    one, other = entries
     return (
         one.act is Act.MADE
         and other.act is Act.INSPECTED

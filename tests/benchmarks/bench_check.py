@@ -1,17 +1,20 @@
 """`check` against a process that only reads the same workbook, in one run.
 
-    python -m tests.benchmarks.bench_check [COUNT ...]
+    python -m tests.benchmarks.bench_check [--shape NAME ...] [COUNT ...]
 
-Prints, for each size, the time of both (the best of three, wall clock and CPU) and their ratio.
-Machines are noisy; the ratio is what counts.
+Prints, for each shape and size, the time of both (the best of three, wall clock and CPU), the ratio
+of their CPU, and the memory of the check. Machines are noisy; the ratio is what counts. The shapes
+are those of `generate`; "all" measures each of them.
 """
 
-import resource
+import argparse
+import os
 import subprocess
 import sys
 import tempfile
 import time
 from pathlib import Path
+from typing import NamedTuple
 
 from tests.benchmarks import generate
 
@@ -23,37 +26,58 @@ for name in book.sheet_names:
     book.get_sheet_by_name(name).to_python(skip_empty_area=False)
 """
 SIZES = (200, 1_000, 5_000, 10_000, 100_000)
+RUNS = 3
 
 
-def timed(command: list[str]) -> tuple[float, float]:
-    """Seconds of wall clock and of CPU, the best of three runs."""
-    best = (float("inf"), float("inf"))
-    for _ in range(3):
-        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+class Cost(NamedTuple):
+    """Seconds of wall clock and of CPU, and MiB at the most."""
+
+    wall: float
+    cpu: float
+    memory: float
+
+
+def cost(command: list[str]) -> Cost:
+    """What one process takes, the best of several runs."""
+    best = Cost(float("inf"), float("inf"), float("inf"))
+    for _ in range(RUNS):
         start = time.perf_counter()
-        subprocess.run(command, stdout=subprocess.DEVNULL, check=False)
+        process = subprocess.Popen(command, stdout=subprocess.DEVNULL)
+        _, _, used = os.wait4(process.pid, 0)
+        process.returncode = 0  # it has been waited for
         wall = time.perf_counter() - start
-        after = resource.getrusage(resource.RUSAGE_CHILDREN)
-        cpu = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-        best = min(best, (wall, cpu))
+        taken = Cost(wall, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
+        best = Cost(*map(min, best, taken))
     return best
 
 
-def main(sizes: list[int]) -> None:
-    """Measure each size and print a line."""
-    print(f"{'connections':>11}  {'read s':>7} {'cpu':>6}  {'check s':>7} {'cpu':>6}  {'ratio':>5}")
+def main(shapes: list[str], sizes: list[int]) -> None:
+    """Measure each shape and size and print a line."""
+    print(
+        f"{'shape':8} {'connections':>11}  {'read s':>7} {'cpu':>6}  {'check s':>7} {'cpu':>6}"
+        f"  {'ratio':>5}  {'MiB':>5}"
+    )
     with tempfile.TemporaryDirectory() as folder:
-        for size in sizes:
-            path = Path(folder) / f"{size}.xlsx"
-            generate.workbook(path, size)
-            read = timed([sys.executable, "-c", BARE_READ, str(path)])
-            check = timed([sys.executable, "-m", "joinmatrix", "check", str(path)])
-            print(
-                f"{size:>11,}  {read[0]:>7.2f} {read[1]:>6.2f}  {check[0]:>7.2f} {check[1]:>6.2f}"
-                f"  {check[0] / read[0]:>5.2f}",
-                flush=True,
-            )
+        for shape in shapes:
+            for size in sizes:
+                path = Path(folder) / f"{shape}-{size}.xlsx"
+                generate.workbook(path, size, shape)
+                read = cost([sys.executable, "-c", BARE_READ, str(path)])
+                check = cost([sys.executable, "-m", "joinmatrix", "check", str(path)])
+                print(
+                    f"{shape:8} {size:>11,}  {read.wall:>7.2f} {read.cpu:>6.2f}"
+                    f"  {check.wall:>7.2f} {check.cpu:>6.2f}  {check.cpu / read.cpu:>5.2f}"
+                    f"  {check.memory:>5.0f}",
+                    flush=True,
+                )
 
 
 if __name__ == "__main__":
-    main([int(each) for each in sys.argv[1:]] or list(SIZES))
+    parser = argparse.ArgumentParser()
+    parser.add_argument("sizes", nargs="*", type=int, default=list(SIZES), metavar="COUNT")
+    parser.add_argument(
+        "--shape", action="append", choices=["all", *generate.SHAPES], metavar="NAME"
+    )
+    given = parser.parse_args()
+    asked = given.shape or ["usual"]
+    main(list(generate.SHAPES) if "all" in asked else asked, given.sizes)
