@@ -9,6 +9,7 @@ from pathlib import Path
 
 from joinmatrix.assembly.merge import assemble
 from joinmatrix.assembly.model import Assembly, Key
+from joinmatrix.assembly.sides import LEFT_AND_RIGHT
 from joinmatrix.assembly.standing import Standing, State, standings
 from joinmatrix.checks.check import Check
 from joinmatrix.checks.registry import ALL
@@ -82,7 +83,6 @@ def _collector_at_rest() -> Iterator[None]:
         yield
     finally:
         if was_on:
-            gc.freeze()
             gc.enable()
 
 
@@ -99,6 +99,7 @@ def report_on(
     findings, not_run, crashed = _run(checks, assembly)
     if for_sign_off:
         findings = [strict(finding) for finding in findings]
+    findings = [_sides_in_order(finding, assembly) for finding in findings]
     stand = standings(assembly)
     findings.sort(key=lambda finding: finding.sort_key)
     return Report(
@@ -158,6 +159,16 @@ def _run(
                 crashed.append(NotRun((check.kind,), f"{type(fault).__name__}: {fault}"))
     not_run = [NotRun(tuple(dict.fromkeys(kinds)), why) for why, kinds in off.items()]
     return findings, not_run, crashed
+
+
+def _sides_in_order(finding: Finding, assembly: Assembly) -> Finding:
+    """The sides as the joint orders them, whichever row was read first."""
+    if len(finding.sides) < 2:
+        return finding
+    alike = assembly.alike.get(folded(finding.joint), LEFT_AND_RIGHT)
+    order = {side: number for number, side in enumerate(alike)}
+    sides = sorted(finding.sides, key=lambda side: (order.get(side, len(order)), side))
+    return finding if list(finding.sides) == sides else replace(finding, sides=tuple(sides))
 
 
 def _accounts(reading: Reading, aside: Iterable[tuple[Source, str]]) -> Iterator[RowAccount]:

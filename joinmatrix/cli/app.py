@@ -1,5 +1,6 @@
 """The program: its commands, and how every one of them ends."""
 
+import gc
 import os
 import sys
 import traceback
@@ -47,6 +48,7 @@ app.command("explain")(explain.explain)
 
 def main() -> None:
     """Run the command line; never ends in a traceback for a fault of the input."""
+    gc.disable()  # one answer, and then the process ends: there is nothing to collect for
     try:
         app()
     except SystemExit as end:

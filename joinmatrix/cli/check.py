@@ -1,5 +1,6 @@
 """`joinmatrix check`: the report."""
 
+import gc
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -182,6 +183,7 @@ def _again_and_again(paths: list[Path], outputs: list[Path], once: "Callable[[],
             once()
         except JoinMatrixError as error:
             say(str(error))
+        gc.collect()  # the collector rests in this program, and this goes on for hours
         say("waiting for a list to be saved; Ctrl-C ends")
 
     try:
