@@ -7,12 +7,14 @@ Names match after trimming, collapsing spaces and folding case and Unicode form.
 import difflib
 import re
 import unicodedata
-from collections.abc import Collection, Iterable
-from functools import lru_cache
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping
+from functools import cached_property, lru_cache
 
 # Zero-width space, joiners, soft hyphen, byte-order mark: nobody sees them, so nobody means them.
 _INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff"))
 _SPACES = re.compile(r"\s+")
+_MANY_NAMES, _MANY_QUESTIONS = 400, 200
 
 
 @lru_cache(maxsize=1 << 16)
@@ -26,20 +28,69 @@ def folded(name: str) -> str:
 
 def folds(names: Collection[str]) -> dict[str, str]:
     """Every name with its folded form. Plain names are folded all at once, as one text."""
-    text = "|".join(names)
-    plain = text.isascii() and text.isprintable() and text.count("|") == len(names) - 1
-    if plain and not any(space in f"|{text}|" for space in ("| ", " |", "  ")):
-        return dict(zip(names, text.lower().split("|"), strict=True))
+    text = f"|{'|'.join(names)}|"
+    plain = text.isascii() and text.isprintable() and text.count("|") == len(names) + 1
+    if plain and not any(loose in text for loose in ("| ", " |", "  ")):
+        return dict(zip(names, text[1:-1].lower().split("|"), strict=True))
     return {name: folded(name) for name in names}
 
 
 def nearest(name: str, known: Iterable[str], most: int = 3) -> list[str]:
     """Up to `most` of the known names that are most like the name, best first."""
-    by_fold: dict[str, str] = {}
-    for each in known:
-        by_fold.setdefault(folded(each), each)
-    close = difflib.get_close_matches(folded(name), by_fold, n=most, cutoff=0.6)
-    return [by_fold[each] for each in close]
+    return _closest(folded(name), _by_fold(known), most)
+
+
+def _by_fold(names: Iterable[str]) -> dict[str, str]:
+    """Folded name -> the name as first written."""
+    found: dict[str, str] = {}
+    for name in names:
+        found.setdefault(folded(name), name)
+    return found
+
+
+def _closest(name: str, pool: Mapping[str, str], most: int = 3) -> list[str]:
+    close = difflib.get_close_matches(name, pool, n=most, cutoff=0.6)
+    return [pool[each] for each in close]
+
+
+class Nearest:
+    """Finds the known names that are most like one that is not known, again and again.
+
+    Likeness is slow to reckon, and a list can have a hundred thousand names: of many only those
+    that begin or end alike are looked at. After many questions no more is answered: then a whole
+    list is missing, and near names help nobody.
+    """
+
+    def __init__(self, known: Iterable[str]) -> None:
+        self._written = _by_fold(known)
+        self._asked: dict[str, list[str]] = {}
+
+    def __call__(self, name: str) -> list[str]:
+        """Up to three of the known names, best first; none after many questions."""
+        name = folded(name)
+        if name not in self._asked:
+            if len(self._asked) >= _MANY_QUESTIONS:
+                return []
+            self._asked[name] = _closest(name, self._pool(name))
+        return self._asked[name]
+
+    def _pool(self, name: str) -> Mapping[str, str]:
+        if len(self._written) <= _MANY_NAMES:
+            return self._written
+        near = {each for end in _ends(name) for each in self._by_ends.get(end, ())[:_MANY_NAMES]}
+        return {each: self._written[each] for each in near}
+
+    @cached_property
+    def _by_ends(self) -> Mapping[str, list[str]]:
+        found: defaultdict[str, list[str]] = defaultdict(list)
+        for name in self._written:
+            for end in _ends(name):
+                found[end].append(name)
+        return found
+
+
+def _ends(name: str) -> set[str]:
+    return {name[:2], name[-2:]}
 
 
 def quoted_list(names: Iterable[str], join: str = "or") -> str:

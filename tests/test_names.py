@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joinmatrix.names import folded, nearest, quoted_list
+from joinmatrix.names import Nearest, folded, folds, nearest, quoted_list
 
 
 @pytest.mark.parametrize(
@@ -41,6 +41,24 @@ def test_folding_twice_is_folding_once(name):
 )
 def test_nearest(name, expected):
     assert nearest(name, ["gear down", "wing mate", "fuelling"]) == expected
+
+
+def test_of_many_names_those_that_begin_or_end_alike_are_looked_at():
+    near = Nearest(f"H-{number:04d}" for number in range(5000))
+    assert near("h-0041x")[0] == "H-0041"
+    assert near("zzz") == []
+
+
+def test_near_names_are_given_for_the_first_two_hundred_that_are_not_known():
+    near = Nearest(["gear down"])
+    asked = [near(f"gear dwon {number}") for number in range(250)]
+    assert asked == [["gear down"]] * 200 + [[]] * 50
+    assert near("gear dwon 0") == ["gear down"]
+
+
+@given(st.lists(st.text()))
+def test_names_are_folded_at_once_as_one_by_one(names):
+    assert folds(names) == {name: folded(name) for name in names}
 
 
 @pytest.mark.parametrize(

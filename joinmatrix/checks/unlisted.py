@@ -12,14 +12,14 @@ What it cannot see: an entry under the name of another connection that is listed
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from joinmatrix.assembly.model import Assembly, Entry, Key
+from joinmatrix.assembly.model import Assembly, Connection, Entry, Key, Stage, Temporary
 from joinmatrix.assembly.persons import signers
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.lists.table import ListKind
-from joinmatrix.names import folded, nearest, quoted_list
+from joinmatrix.names import Nearest, folded, quoted_list
 from joinmatrix.place import Place
 
 _LIST_OF = {
@@ -31,34 +31,49 @@ _LIST_OF = {
 
 def unlisted(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each unknown name, with every entry that uses it."""
-    listed: dict[str, dict[Key, str]] = {
-        "connection": {each.key: each.id for each in assembly.connections},
-        "stage": {each.key: each.name for each in assembly.stages},
-        "item": {each.key: each.name for each in assembly.temporary},
+    listed: dict[str, Mapping[Key, Connection | Stage | Temporary]] = {
+        "connection": assembly.by_key,
+        "stage": {each.key: each for each in assembly.stages},
+        "item": {each.key: each for each in assembly.temporary},
     }
     unknown: defaultdict[tuple[str, str], list[Entry]] = defaultdict(list)
     for entry in assembly.entries:
+        if entry.tick:
+            continue  # it stands in the row of what it is about
         subject, key = entry.subject, entry.key
         if key in listed[subject] or _LIST_OF[subject] not in assembly.given:
             continue
         if not assembly.is_unsure(subject, key.name):
             unknown[subject, key.name].append(entry)
+    known = {subject: _Known(listed[subject]) for subject, _ in unknown}
     for (subject, _), entries in unknown.items():
-        yield _not_in_lists(subject, entries, listed[subject])
+        yield _not_in_lists(subject, entries, known[subject])
     yield from _signs(assembly)
 
 
-def _not_in_lists(subject: str, entries: list[Entry], listed: dict[Key, str]) -> Finding:
+class _Known:
+    """What is listed, to be looked for by name."""
+
+    def __init__(self, listed: Mapping[Key, Connection | Stage | Temporary]) -> None:
+        self.sides: defaultdict[str, list[str]] = defaultdict(list)
+        for key in listed:
+            self.sides[key.name].append(key.side)
+        self.nearest = Nearest(
+            each.id if isinstance(each, Connection) else each.name for each in listed.values()
+        )
+
+
+def _not_in_lists(subject: str, entries: list[Entry], known: _Known) -> Finding:
     name = entries[0].name
     sides = tuple(sorted({entry.key.side for entry in entries if entry.key.side}))
-    on = [known.side for known in listed if known.name == entries[0].key.name]
+    on = known.sides.get(entries[0].key.name)
     if on:
         where = quoted_list([side or "no side" for side in on], "and")
         said = quoted_list(sides, "and") or "no side"
         message = f'the record puts {subject} "{name}" on {said}; it is listed on {where}'
         clears = f"correct the side in the record, or add the {subject} to its list"
     else:
-        near = quoted_list(nearest(name, listed.values()))
+        near = quoted_list(known.nearest(name))
         meant = f"; it may be meant for {near}" if near else ""
         message = f'the record names {subject} "{name}", which no list has'
         clears = f"correct the name in the record{meant}, or add the {subject} to its list"
@@ -107,10 +122,11 @@ def _used(
 def _unknown_names(
     what: str, used: dict[str, tuple[str, list[Place]]], known: dict[str, str]
 ) -> Iterator[Finding]:
+    nearest = Nearest(known.values())
     for key, (name, places) in used.items():
         if key in known:
             continue
-        near = quoted_list(nearest(name, known.values()))
+        near = quoted_list(nearest(name))
         meant = f"; it may be meant for {near}" if near else ""
         yield Finding(
             Kind.UNLISTED,

@@ -10,12 +10,11 @@ from joinmatrix.assembly.model import Act, Assembly, Connection, Entry, Key
 from joinmatrix.assembly.standing import Standing, standings
 from joinmatrix.lists import words
 from joinmatrix.lists.table import Source, Trouble
-from joinmatrix.names import folded, nearest, quoted_list
+from joinmatrix.names import Nearest, folded, quoted_list
 from joinmatrix.place import Place
 from joinmatrix.routes.ports import Ports, designed_routes, links_of_routes, port_names, ports
 
 COLUMN = "mated to"
-_MANY = 5000
 
 
 class Mate(NamedTuple):
@@ -246,14 +245,15 @@ def unknown_port(assembly: Assembly, text: str, side: str | None) -> tuple[str, 
 
 def _nearest_port(assembly: Assembly, text: str, side: str | None) -> list[str]:
     """The names most like a text, those of its side first."""
-    names = port_names(assembly)
-    if len(names) > _MANY:  # too many to compare with each: the beginning has to be right
-        begin = folded(text)[:2]
-        names = {key: name for key, name in names.items() if key.name.startswith(begin)}
-        if len(names) > _MANY:
-            return []
-    own_side = (name for key, name in names.items() if side is None or key.side == side)
-    return nearest(text, own_side) or nearest(text, names.values())
+    return _nearest_on(assembly, side)(text) or _nearest_on(assembly, None)(text)
+
+
+@lru_cache(maxsize=8)
+def _nearest_on(assembly: Assembly, side: str | None) -> Nearest:
+    """Finds ports of one side, or of all."""
+    return Nearest(
+        name for key, name in port_names(assembly).items() if side is None or key.side == side
+    )
 
 
 @lru_cache(maxsize=8)

@@ -1,14 +1,13 @@
 """The names that rules can use, and the side words that may stand behind them."""
 
 import re
-from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
 from joinmatrix.lists import words
-from joinmatrix.names import folded, nearest
+from joinmatrix.names import Nearest, folded
 
 EVERY = "*"  # stands for every side on which a name is listed
 
@@ -93,24 +92,12 @@ class Vocabulary:
         return None
 
     @cached_property
-    def _by_ends(self) -> Mapping[str, list[str]]:
-        found: defaultdict[str, list[str]] = defaultdict(list)
-        for name in self.names:
-            for mark in {name[:2], name[-2:]}:
-                found[mark].append(name)
-        return found
+    def _nearest(self) -> Nearest:
+        return Nearest(self.names)
 
     def nearest(self, name: str) -> list[str]:
-        """The known names most like one that is not known, as written; best first.
-
-        Only names that begin or end alike are looked at, 400 at most for each: likeness is slow
-        to reckon, and a list can have a hundred thousand names.
-        """
-        marks = {name[:2], name[-2:]}
-        pool = [each for mark in marks for each in self._by_ends.get(mark, ())[:400]]
-        if len(self.names) <= 400:
-            pool = list(self.names)
-        return [self.names[each].written for each in nearest(name, sorted(set(pool)))]
+        """The known names most like one that is not known, as written; best first."""
+        return [self.names[each].written for each in self._nearest(name)]
 
 
 def plain_vocabulary(names: Iterable[str], *, unknown_are_stages: bool = False) -> Vocabulary:
