@@ -12,7 +12,9 @@ What clears it: add the times, or the running numbers, to the record.
 What it cannot see: an order that nobody asked for.
 """
 
-from collections.abc import Iterator, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence, Set
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Act, Assembly, Entry, Key
@@ -22,7 +24,7 @@ from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.lists.table import Source, Table
 from joinmatrix.place import Place
 from joinmatrix.routes.telling import one_for_all_sides
-from joinmatrix.timing.bounds import Ref
+from joinmatrix.timing.bounds import Ref, RuleText, rule_cells
 from joinmatrix.timing.judge import Judged, Subject, Why, judge
 from joinmatrix.timing.order import Order
 from joinmatrix.timing.stages import names_of
@@ -48,6 +50,20 @@ class _Gap(NamedTuple):
     why: Why
 
 
+@dataclass(slots=True)
+class _Beside:
+    """All that is not shown to be in order with a stage.
+
+    ends    entries of the stage that there are
+    rules   connections with the rules that name it
+    judged  of other things, and of the stage itself
+    """
+
+    ends: list[Entry] = field(default_factory=list)
+    rules: dict[Key, tuple[RuleText, ...]] = field(default_factory=dict)
+    judged: list[Judged] = field(default_factory=list)
+
+
 def unproven(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each act and what it is measured by, or for each stage that shows nothing."""
     if not assembly.plan_only:
@@ -58,25 +74,46 @@ def unproven(assembly: Assembly) -> Iterator[Finding]:
 
 def _findings(assembly: Assembly) -> Iterator[Finding]:
     alone: dict[tuple[Subject, Ref], list[Judged]] = {}
-    shared: dict[_Gap, list[Judged]] = {}
+    shared: defaultdict[_Gap, _Beside] = defaultdict(_Beside)
+    judgement = judge(assembly)
     broken = {
         (judged.subject, judged.bound.ref)
-        for judged in judge(assembly).judged
+        for judged in judgement.judged
         if judged.outcome is Order.BROKEN
     }
-    for judged in judge(assembly).judged:
+    for unshown in judgement.unshown:
+        ref, rule = unshown.bound.ref, unshown.bound.rule
+        keys = [
+            connection.key
+            for connection in unshown.connections
+            if not broken or (("connection", connection.key), ref) not in broken
+        ]
+        if keys:
+            _add(shared[_Gap(ref.key, unshown.why)], keys, rule, unshown.other)
+    for judged in judgement.judged:
         subject, ref = judged.subject, judged.bound.ref
         if judged.outcome is not Order.NOT_SHOWN or (subject, ref) in broken:
             continue
         gap = _gap(judged)
         if gap is not None:
-            shared.setdefault(gap, []).append(judged)
+            shared[gap].judged.append(judged)
         else:
             alone.setdefault((subject, ref), []).append(judged)
     for (subject, ref), same in alone.items():
         yield _not_shown(assembly, subject, ref, same)
-    for gap, same in shared.items():
-        yield _shown_by_no_stage(assembly, gap, same)
+    for gap, beside in shared.items():
+        yield _shown_by_no_stage(assembly, gap, beside)
+
+
+def _add(beside: _Beside, keys: Iterable[Key], rule: RuleText, end: Entry | None) -> None:
+    """Put connections with one rule beside a stage."""
+    rules = beside.rules
+    for key in keys:
+        known = rules.get(key, ())
+        if rule not in known:
+            rules[key] = (*known, rule)
+    if end is not None:
+        beside.ends.append(end)
 
 
 def _gap(judged: Judged) -> _Gap | None:
@@ -139,35 +176,35 @@ def _noun(act: Act) -> str:
     return nouns.get(act, act.value)
 
 
-def _shown_by_no_stage(assembly: Assembly, gap: _Gap, same: Sequence[Judged]) -> Finding:
+def _shown_by_no_stage(assembly: Assembly, gap: _Gap, beside: _Beside) -> Finding:
     """The same gap in the record of a stage leaves the order of all these with it open."""
     stage = about(assembly, ("stage", gap.stage))
-    concerned = [
-        about(assembly, subject)
-        for subject in sorted({_measured(judged, gap) for judged in same})
-        if subject != ("stage", gap.stage)
-    ]
-    things = [each for each in concerned if not each.stages]
-    names = dict.fromkeys(each.name for each in concerned)
+    measured = {_measured(judged, gap) for judged in beside.judged} - {("stage", gap.stage)}
+    keys = {*beside.rules, *(key for kind, key in measured if kind == "connection")}
+    connections = [assembly.by_key[key] for key in sorted(keys)]
+    others = [about(assembly, each) for each in sorted(measured) if each[0] != "connection"]
+    names = dict.fromkeys([f'"{each.id}"' for each in connections])
+    names.update(dict.fromkeys(each.name for each in others))
     if gap.why is Why.NO_RECORD:
         missing = f"no stage is recorded, {stage.name} not either"
         clears = f"record when {stage.name} was done"
     else:
         missing = f"the record has the end of {stage.name} and not its start"
         clears = f"record when {stage.name} was started"
-    joints = {each.joint for each in concerned}
+    joints = {each.joint for each in connections} | {each.joint for each in others}
+    sides = {each.side for each in connections} | {each.side for each in others if each.items}
     return Finding(
         Kind.UNPROVEN,
         Severity.NOTE,
         f"{missing}, so nothing shows that {some_of(names)} "
         f"{'was' if len(names) == 1 else 'were'} done in order with it",
         clears,
-        tuple(dict.fromkeys(_cells_of_gap(assembly, gap, same))),
+        tuple(dict.fromkeys(_cells_of_gap(assembly, gap, beside))),
         joint=joints.pop() if len(joints) == 1 else "",
-        sides=(stage.side,) if stage.side else tuple(sorted({each.side for each in things})),
-        connections=tuple(dict.fromkeys(name for each in things for name in each.connections)),
-        stages=tuple(dict.fromkeys([*stage.stages, *(n for e in concerned for n in e.stages)])),
-        items=tuple(dict.fromkeys(name for each in things for name in each.items)),
+        sides=(stage.side,) if stage.side else tuple(sorted(sides)),
+        connections=tuple(dict.fromkeys(each.id for each in connections)),
+        stages=tuple(dict.fromkeys([*stage.stages, *(n for each in others for n in each.stages)])),
+        items=tuple(dict.fromkeys(name for each in others for name in each.items)),
     )
 
 
@@ -177,22 +214,27 @@ def _measured(judged: Judged, gap: _Gap) -> Subject:
     return (judged.bound.ref.subject, judged.bound.ref.key) if own else judged.subject
 
 
-def _cells_of_gap(assembly: Assembly, gap: _Gap, same: Sequence[Judged]) -> Iterator[Place]:
+def _cells_of_gap(assembly: Assembly, gap: _Gap, beside: _Beside) -> Iterator[Place]:
     """The end that is recorded, then rule by rule, then what the stage's own are measured by."""
     stage = ("stage", gap.stage)
-    ends = [judged.entry if judged.subject == stage else judged.other for judged in same]
+    yield from (end.cell() for end in beside.ends)
+    ends = [judged.entry if judged.subject == stage else judged.other for judged in beside.judged]
     yield from (end.cell() for end in ends if end is not None)
-    for judged in sorted(same, key=lambda judged: judged.subject):
+    for key in sorted(beside.rules):
+        for rule in beside.rules[key]:
+            yield from rule_cells(assembly.by_key[key].rows, rule)
+    for judged in sorted(beside.judged, key=lambda judged: judged.subject):
         yield from cells_of((), about(assembly, judged.subject).rows, [judged.bound.rule], ())
-    for judged in same:
+    for judged in beside.judged:
         if judged.subject == stage and judged.other is not None:
             yield judged.other.cell()
 
 
 def _one_tick_for_several(assembly: Assembly) -> Iterator[Finding]:
+    several = _rows_of_several(assembly)
     together: dict[tuple[tuple[Source, ...], Act, str], list[Entry]] = {}
-    for entry in assembly.entries:
-        if entry.tick:
+    for entry in assembly.entries if several else ():
+        if entry.tick and entry.rows[0] in several:
             together.setdefault((entry.rows, entry.act, entry.key.name), []).append(entry)
     for (_, act, _), entries in together.items():
         if len(entries) < 2:
@@ -210,6 +252,12 @@ def _one_tick_for_several(assembly: Assembly) -> Iterator[Finding]:
             sides=sides,
             connections=(connection.id,),
         )
+
+
+def _rows_of_several(assembly: Assembly) -> Set[Source]:
+    """The rows that stand for more than one connection."""
+    uses = Counter(row for connection in assembly.connections for row in connection.rows)
+    return {row for row, times in uses.items() if times > 1}
 
 
 def _at_impossible_times(assembly: Assembly) -> Iterator[Finding]:

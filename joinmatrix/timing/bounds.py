@@ -288,5 +288,11 @@ def _bounds_on_stage(clause: Clause, ref: Ref, rule: RuleText) -> Iterator[Bound
 
 def rule_cells(rows: Iterable[Source], rule: RuleText) -> tuple[Place, ...]:
     """The cells of the rows that say what the rule says."""
-    text = folded(rule.text)
-    return tuple(row.place(rule.column) for row in rows if folded(row.text(rule.column)) == text)
+    column, text = rule.column, rule.text
+    return tuple(
+        [
+            row.place(column)
+            for row in rows
+            if (said := row.text(column)) == text or folded(said) == folded(text)
+        ]
+    )

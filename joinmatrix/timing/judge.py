@@ -6,7 +6,7 @@ numbers.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 from functools import lru_cache
@@ -60,6 +60,21 @@ class Judged(NamedTuple):
     other: Entry | None
 
 
+class Unshown(NamedTuple):
+    """What connections did beside a stage of which the record does not tell enough for any order.
+
+    The cause lies with the stage, so they are kept together and not one by one.
+
+    why    NO_START or NO_RECORD
+    other  the entry of the stage that there is, if any
+    """
+
+    bound: Bound
+    why: Why
+    other: Entry | None
+    connections: tuple[Connection, ...]
+
+
 class Passed(NamedTuple):
     """An act that is not done although its time is over.
 
@@ -83,10 +98,12 @@ class Natural(NamedTuple):
 class Judgement:
     """Everything that the record breaks, leaves open or is late with.
 
+    judged   those in `unshown` are left out
     passed   by subject: connections and temporary items
     """
 
     judged: tuple[Judged, ...] = ()
+    unshown: tuple[Unshown, ...] = ()
     natural: tuple[Natural, ...] = ()
     passed: Mapping[Subject, tuple[Passed, ...]] = field(default_factory=dict)
 
@@ -98,7 +115,8 @@ def judge(assembly: Assembly) -> Judgement:
         return Judgement()
     work = _Judge(assembly)
     judged = [*work.connections(), *work.stages(), *work.items()]
-    return Judgement(tuple(judged), (*work.natural(), *work.slips()), work.passed)
+    natural = (*work.natural(), *work.slips())
+    return Judgement(tuple(judged), tuple(work.unshown), natural, work.passed)
 
 
 class _Against(NamedTuple):
@@ -118,6 +136,27 @@ class _Against(NamedTuple):
     idle: bool = False
 
 
+class _Failed(NamedTuple):
+    """A bound that an act broke, or that nothing shows it to have kept."""
+
+    bound: Bound
+    outcome: Order
+    why: Why
+    other: Entry | None
+
+
+class _Outcome(NamedTuple):
+    """What comes of an act at one moment, for every connection of a group.
+
+    unshown      the bounds by stages of which the record does not tell enough
+    connections  those with the act at this moment, where there are such bounds
+    """
+
+    failed: list[_Failed]
+    unshown: list[_Failed]
+    connections: list[Connection]
+
+
 _NOT_KNOWN = (Order.NOT_SHOWN, Why.NO_RECORD, None)
 
 
@@ -132,6 +171,7 @@ class _Judge:
         self._no_record = ListKind.RECORD not in assembly.given
         self._against: dict[Bound, _Against] = {}
         self._vain = _in_circles(assembly)
+        self.unshown: list[Unshown] = []
         self.passed: defaultdict[Subject, tuple[Passed, ...]] = defaultdict(tuple)
 
     # --- what carries rules ---
@@ -145,43 +185,54 @@ class _Judge:
             by_act: defaultdict[Act, list[_Against]] = defaultdict(list)
             for bound in group.bounds:
                 by_act[bound.act].append(self._look_up(bound))
+            stand = [self._standings[member.key] for member in group.members]
             for act, against in by_act.items():
                 late = tuple(
                     Passed(act, each.bound, each.over) for each in against if each.over is not None
                 )
                 binding = [each for each in against if not each.idle and each.bound not in vain]
                 if binding or late:
-                    yield from self._steps(act, binding, group.members, late)
+                    yield from self._steps(act, binding, group.members, stand, late)
 
     def _steps(
         self,
         act: Act,
         against: Sequence[_Against],
         members: Sequence[Connection],
+        stand: Sequence[Standing],
         late: tuple[Passed, ...],
     ) -> Iterator[Judged]:
-        stand = self._standings
-        for member in members:
-            standing = stand.get(member.key, NOTHING_DONE)
-            if act is Act.PLACED:
-                entry, when = _placing(standing)
-            else:
-                entry = standing.made if act is Act.MADE else standing.inspected
-                when = entry.when if entry is not None else None
-            if entry is None or when is None:
+        """One act of alike connections: what holds for one moment is worked out once."""
+        recorded: dict[Moment, _Outcome] = {}
+        placed_by: dict[Moment, _Outcome] = {}
+        for member, standing in zip(members, stand, strict=True):
+            entry, known = standing.inspected, recorded
+            if act is Act.MADE:
+                entry = standing.made
+            elif act is Act.PLACED:
+                entry = _placing(standing)
+                known = recorded if entry is not None and entry.act is act else placed_by
+            if entry is None:
                 if late:
                     self.passed["connection", member.key] += late
                 continue
-            for each in against:
-                sure = each.surely
-                if sure is not None and (
-                    when.low >= sure if each.bound.after else when.high <= sure
-                ):
-                    continue
-                found, why, other = each.compare(when)
-                if found is not Order.SHOWN:
-                    subject = ("connection", member.key)
-                    yield Judged(subject, each.bound, found, why, act, entry, other)
+            outcome = known.get(entry.when)
+            if outcome is None:
+                when = entry.when if known is recorded else _placed_by(entry.when)
+                outcome = known[entry.when] = _outcome(against, when)
+            for bound, found, why, other in outcome.failed:
+                yield Judged(("connection", member.key), bound, found, why, act, entry, other)
+            if outcome.unshown:
+                outcome.connections.append(member)
+        self._gather_unshown([*recorded.values(), *placed_by.values()])
+
+    def _gather_unshown(self, outcomes: Iterable[_Outcome]) -> None:
+        together: defaultdict[_Failed, list[Connection]] = defaultdict(list)
+        for outcome in outcomes:
+            for each in outcome.unshown:
+                together[each] += outcome.connections
+        for each, connections in together.items():
+            self.unshown.append(Unshown(each.bound, each.why, each.other, tuple(connections)))
 
     def stages(self) -> Iterator[Judged]:
         """The latest start and end of every stage that has rules of its own."""
@@ -244,7 +295,9 @@ class _Judge:
                 yield Natural(("connection", key), made, placed)
             inspected = standing.inspected or standing.lapsed
             if inspected is not None:
-                first = next(each for each in standing.history if each.act is Act.MADE)
+                first = standing.history[0]
+                if first.act is not Act.MADE:
+                    first = next(each for each in standing.history if each.act is Act.MADE)
                 if order(first.when, inspected.when) is Order.BROKEN:
                     yield Natural(("connection", key), inspected, first)
 
@@ -366,15 +419,31 @@ def _idle(bound: Bound) -> _Against:
     return _Against(bound, None, lambda _: (Order.SHOWN, Why.ORDER, None), None, idle=True)
 
 
-def _placing(standing: Standing) -> tuple[Entry | None, Moment | None]:
-    """The entry that shows a placing, and when it was: at some time before a making."""
+def _outcome(against: Iterable[_Against], when: Moment) -> _Outcome:
+    """Which bounds an act at a moment is not shown to have kept."""
+    failed: list[_Failed] = []
+    unshown: list[_Failed] = []
+    for bound, sure, compare, *_ in against:
+        if sure is not None and (when.low >= sure if bound.after else when.high <= sure):
+            continue
+        found, why, other = compare(when)
+        of_the_stage = found is Order.NOT_SHOWN and why in (Why.NO_START, Why.NO_RECORD)
+        if found is not Order.SHOWN:
+            (unshown if of_the_stage else failed).append(_Failed(bound, found, why, other))
+    return _Outcome(failed, unshown, [])
+
+
+def _placing(standing: Standing) -> Entry | None:
+    """The entry that shows a placing: its own, or that of a making that it was before."""
     placed, made = standing.placed, standing.made
-    if placed is not None and placed.act is Act.PLACED:
-        return placed, placed.when
-    entry = made or placed
-    if entry is None:
-        return None, None
-    return entry, Moment(UNKNOWN_PAST, entry.when.high, None, "")
+    if placed is not None and (made is None or placed.act is Act.PLACED):
+        return placed
+    return made
+
+
+def _placed_by(made: Moment) -> Moment:
+    """When something was placed that nobody recorded: at some time before it was made."""
+    return Moment(UNKNOWN_PAST, made.high, None, "")
 
 
 def _of_stage(runs: tuple[Episode, ...], act: Act) -> tuple[Entry | None, Moment | None]:

@@ -22,7 +22,7 @@ def judgement(rows, acts, items="", **options):
 
 def test_a_plan_is_not_judged():
     found = judgement(["H|fin|L|line||after A||"], [])
-    assert (found.judged, found.natural, dict(found.passed)) == ((), (), {})
+    assert (found.judged, found.unshown, found.natural, dict(found.passed)) == ((), (), (), {})
 
 
 @pytest.mark.parametrize(
@@ -47,14 +47,34 @@ def test_a_plan_is_not_judged():
         pytest.param(
             "after A", ["2026-03-04|done|A", "2026-03-03|made||H||L"], Why.ORDER, id="too-early"
         ),
-        pytest.param(
-            "before A", ["2026-03-04|done|A", "2026-03-03|made||H||L"], Why.NO_START, id="no-start"
-        ),
     ],
 )  # fmt: skip
 def test_why(rule, acts, why):
     (judged,) = judgement([f"H|fin|L|line||{rule}||"], acts).judged
     assert judged.why is why
+
+
+@pytest.mark.parametrize(
+    ("stages", "why"),
+    [
+        pytest.param(["2026-03-01|started|A"], None, id="shown"),
+        pytest.param(["2026-03-04|done|A"], Why.NO_START, id="no-start"),
+        pytest.param([], Why.NO_RECORD, id="no-record"),
+    ],
+)
+def test_a_stage_that_shows_nothing_is_told_once_for_all_beside_it(stages, why):
+    names = ["H", "J", "K"]
+    rows = [f"{name}|fin|L|line||before A||" for name in names]
+    if stages:
+        found = judgement(rows, [*stages, *(f"2026-03-01|made||{name}||L" for name in names)])
+    else:
+        ticked = "connection|joint|side|type|timing|made\n" + "\n".join(
+            f"{name}|fin|L|line|before A|x" for name in names
+        )
+        found = judge(assembly_of(table("connections", ticked), table("stages", STAGES)))
+    told = [(each.why, [one.id for one in each.connections]) for each in found.unshown]
+    assert told == ([(why, names)] if why else [])
+    assert not found.judged or why is None
 
 
 def test_which_acts_are_late():
