@@ -178,9 +178,10 @@ class Comparer:
 
     def _names_no_side(self, text: str) -> bool:
         """Whether a text has no word for a side."""
-        known = self._sideless.get(text)
+        shape = self._words.shape(text)
+        known = self._sideless.get(shape)
         if known is None:
-            known = self._sideless[text] = not self._words.mentions(text)
+            known = self._sideless[shape] = not self._words.mentions(text)
         return known
 
     def _is_plain(self, column: str, text: str) -> bool:

@@ -7,6 +7,7 @@ A text is cut into runs of letters and of digits, at punctuation and where lette
 import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import chain
 
 from joinmatrix.names import folded
 
@@ -24,6 +25,7 @@ _DOUBTFUL_WORDS = {"L": ("port", "l"), "R": ("r",)}
 # "right angle fitting" and "left-hand thread" name no side of the assembly.
 _NO_SIDE = r"(?![ -]*(?:hand(?:ed)?[ -]*)?(?:angled?|thread|threads|threaded|turn|way)\b)"
 
+_ALIKE_DIGITS = str.maketrans("123456789", "000000000")
 _LETTER = r"[^\W\d_]"
 _DURATION = r"\d+(?:[.,]\d+)?\s*(?:minutes?|mins?|hours?|hrs?|days?|h|d)\b"
 _NUMBER = r"\d+(?:[.,/]\d+)*"
@@ -56,6 +58,7 @@ class SideWords:
         anything = "|".join(each.pattern for each in self._any.values())
         self._anything = re.compile(anything, re.IGNORECASE)
         self._label_of = {word: label for label in alike for word in self.words[label]}
+        self._digits_say = any(map(str.isdigit, "".join(chain.from_iterable(doubtful.values()))))
 
     def marked(self, names: Iterable[str], side: str) -> list[str]:
         """Folded names with every word of their own side marked; many at once costs one pass."""
@@ -90,6 +93,12 @@ class SideWords:
     def mentions(self, text: str) -> bool:
         """Whether a text has any word that can mean one of the sides."""
         return self._anything.search(text) is not None
+
+    def shape(self, text: str) -> str:
+        """The text with one digit for all, where none can mean a side; texts of one shape mention
+        the same.
+        """
+        return text if self._digits_say else text.translate(_ALIKE_DIGITS)
 
     def trailing(self, name: str) -> tuple[str, str] | None:
         """The name and the label of the side word at its end: "gear down LH" -> gear down, L."""

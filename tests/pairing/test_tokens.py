@@ -77,3 +77,18 @@ def test_distinguishing(labels, marks):
 )
 def test_trailing(name, found):
     assert side_words(LEFT_RIGHT).trailing(name) == found
+
+
+@pytest.mark.parametrize(
+    ("labels", "one", "other", "same"),
+    [
+        pytest.param(LEFT_RIGHT, "41-7", "52-9", True, id="no-digit-is-a-side"),
+        pytest.param(LEFT_RIGHT, "P-1", "Q-1", False, id="letters-are-kept"),
+        pytest.param(BLADES, "41-7", "52-9", False, id="digits-are-sides"),
+    ],
+)
+def test_texts_of_one_shape_mention_the_same(labels, one, other, same):
+    words = side_words(labels)
+    assert (words.shape(one) == words.shape(other)) is same
+    if same:
+        assert words.mentions(one) == words.mentions(other)
