@@ -80,11 +80,11 @@ class Report:
     @cached_property
     def pairs(self) -> dict[Key, tuple[Key, ...]]:
         """For each connection on an alike side, all that belong together, itself included."""
-        return {
-            member.key: tuple(each.key for each in group.members)
-            for group in groups(self.assembly)
-            for member in group.members
-        }
+        pairs: dict[Key, tuple[Key, ...]] = {}
+        for group in groups(self.assembly):
+            keys = tuple([member.key for member in group.members])
+            pairs.update(dict.fromkeys(keys, keys))
+        return pairs
 
     def count(self, severity: Severity) -> int:
         """Findings of one severity."""

@@ -48,13 +48,22 @@ def numbered(findings: Iterable[Finding]) -> list[Numbered]:
     return result
 
 
-def touches(findings: Iterable[Numbered], report: Report) -> dict[Key, list[Numbered]]:
-    """The findings that touch each connection, worst first."""
-    names = {each.id: each.key.name for each in report.assembly.connections}
+def touches(
+    findings: Iterable[Numbered], report: Report, among: Iterable[Connection] | None = None
+) -> dict[Key, list[Numbered]]:
+    """The findings that touch each connection, worst first.
+
+    among  the connections that are asked about; by default all
+    """
+    asked = report.assembly.connections if among is None else among
+    names = {each.id: each.key.name for each in asked}
+    known = None if among is None else set(names.values())
     found: defaultdict[Key, list[Numbered]] = defaultdict(list)
     for each in findings:
         for written in dict.fromkeys(each.finding.connections):
             name = names.get(written) or folded(written)
+            if known is not None and name not in known:
+                continue
             for side in each.finding.sides or _sides_of(report.assembly).get(name, ()):
                 found[Key(name, side)].append(each)
     for several in found.values():

@@ -12,7 +12,7 @@ from rich.console import Console
 from joinmatrix.findings import Severity
 from joinmatrix.report import Report
 from joinmatrix.reports.lines import BOLD, PLAIN, STYLES, Line, Paper, paper_of, write_lines
-from joinmatrix.reports.matrix import Numbered, Sheet, numbered, sheets, touches
+from joinmatrix.reports.matrix import Numbered, Sheet, numbered, sheets
 from joinmatrix.reports.moment import moment_text
 from joinmatrix.reports.terminal_findings import finding_lines
 from joinmatrix.reports.terminal_matrix import joint_lines
@@ -31,14 +31,13 @@ def report_lines(report: Report, paper: Paper, view: View = WHOLE) -> Iterator[L
     lens = Lens(report, view)
     every = numbered(report.findings)
     shown = [each for each in every if lens.finding(each.finding)]
-    touched = touches(shown, report)
     joints = [sheet for sheet in sheets(report) if any(map(lens.summary, sheet.summaries))]
     left_out = list(_left_out(report, view, every, shown, joints))
 
     yield from _head(report, paper)
     yield from _statement(paper, "NARROWED", left_out)
     yield from reading_lines(report, paper, view)
-    yield from joint_lines(report, paper, lens, joints, touched)
+    yield from joint_lines(report, paper, lens, joints, shown)
     yield from _stopped(report, paper)
     yield from finding_lines(paper, view, shown)
     yield from _statement(paper, "NARROWED", left_out)

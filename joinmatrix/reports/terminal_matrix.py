@@ -3,12 +3,20 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from joinmatrix.assembly.model import Key
 from joinmatrix.assembly.standing import Standing
 from joinmatrix.findings import Verdict
 from joinmatrix.report import JointSummary, Report
 from joinmatrix.reports.lines import BOLD, PLAIN, Line, Paper, Span
-from joinmatrix.reports.matrix import NOT_TOUCHED, Block, Cell, Numbered, Row, Sheet, blocks
+from joinmatrix.reports.matrix import (
+    NOT_TOUCHED,
+    Block,
+    Cell,
+    Numbered,
+    Row,
+    Sheet,
+    blocks,
+    touches,
+)
 from joinmatrix.reports.text import counted, padded, width, wrapped
 from joinmatrix.reports.view import Lens
 
@@ -38,13 +46,15 @@ def joint_lines(
     paper: Paper,
     lens: Lens,
     joints: Sequence[Sheet],
-    touched: Mapping[Key, list[Numbered]],
+    findings: Sequence[Numbered],
 ) -> Iterator[Line]:
-    """Every joint: its sides in numbers, then its matrix."""
+    """Every joint: its sides in numbers, then its matrix, with the findings that touch it."""
     if not lens.view.brief:
         yield from _legend(paper)
     allotted = _allotted(joints, lens)
     shown = joints if lens.view.full else joints[:MOST_JOINTS]
+    in_rows = (each for sheet in shown if allotted[sheet.joint_key] for each in sheet.connections)
+    touched = {} if lens.view.brief else touches(findings, report, in_rows)
     for sheet in shown:
         yield from _joint(sheet, report, paper, lens)
         if not lens.view.brief and allotted[sheet.joint_key]:
