@@ -190,7 +190,8 @@ def _summaries(
     """How far each side of each joint is, in reading order of joints and of sides."""
     states: defaultdict[tuple[str, str], list[State]] = defaultdict(list)
     for connection in assembly.connections:
-        states[connection.joint_key, connection.key.side].append(stand[connection.key].state)
+        key = connection.key
+        states[connection.joint_key, key.side].append(stand[key].state)
     by_joint: defaultdict[str, list[Finding]] = defaultdict(list)
     for finding in findings:
         by_joint[folded(finding.joint)].append(finding)
@@ -209,9 +210,9 @@ def _summaries(
                 side,
                 verdict_of(concerned),
                 len(here),
-                sum(state is not State.LISTED for state in here),
-                sum(state in (State.MADE, State.INSPECTED) for state in here),
-                sum(state is State.INSPECTED for state in here),
+                len(here) - here.count(State.LISTED),
+                here.count(State.MADE) + here.count(State.INSPECTED),
+                here.count(State.INSPECTED),
             )
 
 

@@ -37,15 +37,19 @@ _HOSE = re.compile(r"\bhoses?\b")
 
 def published(connection: Connection) -> Published | None:
     """The row of a published table that covers a connection, if one clearly does."""
-    sizes = {size for size in (connection.from_size, connection.to_size) if size}
-    ends = {end for end in (connection.from_end, connection.to_end) if end}
-    if len(sizes) != 1:
-        return None
-    return _published(connection.type, sizes.pop(), tuple(sorted(ends)))
+    return _published(
+        connection.type,
+        (connection.from_size, connection.to_size),
+        (connection.from_end, connection.to_end),
+    )
 
 
 @lru_cache(maxsize=1 << 14)
-def _published(kind: str, size: str, ends: tuple[str, ...]) -> Published | None:
+def _published(kind: str, sizes: tuple[str, str], ends: tuple[str, ...]) -> Published | None:
+    size = sizes[0] or sizes[1]
+    if not size or sizes[1] not in ("", size):
+        return None
+    ends = tuple(filter(None, ends))
     if ends and all(_is_flare_37(end) for end in ends):
         return _tube_nut(folded(kind), folded(size))
     if _BOLTED.search(folded(kind)) and not _NOT_BOLTED.search(folded(kind)):
