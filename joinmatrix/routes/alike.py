@@ -5,17 +5,22 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from enum import IntEnum
 from functools import lru_cache
+from operator import attrgetter
 from typing import NamedTuple
 
 from joinmatrix.assembly.connections import is_flight_control
 from joinmatrix.assembly.model import Assembly, Connection
-from joinmatrix.names import folded
+from joinmatrix.names import folded, folds
 from joinmatrix.reference import ends, keys, sizes
 from joinmatrix.reference.fluids import is_fluid
 
 _COLOURS = re.compile(
     r"\b(?:black|blue|brown|green|gr[ae]y|orange|pink|purple|red|violet|white|yellow)\b"
 )
+
+
+# What a hand can tell by, as written.
+_CELLS = attrgetter("type", "from_size", "to_size", "from_end", "to_end", "from_key", "to_key")
 
 
 class Hazard(IntEnum):
@@ -54,7 +59,7 @@ def alike_groups(assembly: Assembly) -> tuple[Alike, ...]:
     seen: dict[tuple[str, ...], int] = {}
     for connection in assembly.connections:
         if connection.service:
-            cells = _cells(connection)
+            cells = _CELLS(connection)
             look = seen.get(cells)
             if look is None:
                 look = seen[cells] = looks.setdefault(_look(*cells), len(looks))
@@ -62,16 +67,6 @@ def alike_groups(assembly: Assembly) -> tuple[Alike, ...]:
     groups = (_group(members) for members in found.values() if len(members) > 1)
     several = (group for group in groups if len(group.services) > 1)
     return tuple(sorted(several, key=lambda group: group.hazard))
-
-
-def _cells(connection: Connection) -> tuple[str, ...]:
-    """What a hand can tell by, as written: type, sizes, end forms, keys."""
-    return (
-        connection.type,
-        connection.from_size, connection.to_size,
-        connection.from_end, connection.to_end,
-        connection.from_key, connection.to_key,
-    )  # fmt: skip
 
 
 def _look(kind: str, *rest: str) -> tuple[str, ...]:
@@ -87,7 +82,8 @@ def _look(kind: str, *rest: str) -> tuple[str, ...]:
 def _group(members: list[Connection]) -> Alike:
     first = members[0]
     written = dict.fromkeys(member.service for member in members)
-    services = {folded(service): service for service in reversed(written)}
+    fold = folds(written)
+    services = {fold[service]: service for service in reversed(written)}
     return Alike(
         first.joint,
         first.side,

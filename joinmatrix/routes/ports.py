@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key, Run
-from joinmatrix.names import folded
+from joinmatrix.names import folds
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -62,10 +62,9 @@ class Ports:
 @lru_cache(maxsize=8)
 def ports(assembly: Assembly) -> Ports:
     """The ports that connections and runs name, as designed."""
-    # A large assembly has more names than the shared memory of folded names holds.
     texts = {each.from_port for each in assembly.connections}
     texts.update(each.to_port for each in assembly.connections)
-    fold = {text: folded(text) for text in texts}
+    fold = folds(texts)
     # By side and then by name: to hash a pair a million times costs more than all the rest.
     numbers: defaultdict[str, dict[str, int]] = defaultdict(dict)
     names: list[str] = []
@@ -75,31 +74,24 @@ def ports(assembly: Assembly) -> Ports:
     connections: list[Connection] = []
     loose: list[tuple[Connection, int]] = []
 
-    def new(name: str, side: str) -> int:
-        numbers[side][name] = number = len(names)
-        names.append(name)
-        sides.append(side)
-        return number
+    def number(name: str, side: str) -> int:
+        found = numbers[side].setdefault(name, new := len(names))
+        if found == new:
+            names.append(name)
+            sides.append(side)
+        return found
 
     for connection in assembly.connections:
         one, other, side = connection.from_port, connection.to_port, connection.key.side
-        number = numbers[side].get
         if one and other:
-            start = number(one := fold[one])
-            starts.append(new(one, side) if start is None else start)
-            end = number(other := fold[other])
-            ends.append(new(other, side) if end is None else end)
+            starts.append(number(fold[one], side))
+            ends.append(number(fold[other], side))
             connections.append(connection)
         elif one or other:
-            known = number(one := fold[one or other])
-            loose.append((connection, new(one, side) if known is None else known))
+            loose.append((connection, number(fold[one or other], side)))
     for run in assembly.runs:
-        name, side = run.start
-        start = numbers[side].get(name)
-        starts.append(new(name, side) if start is None else start)
-        name, side = run.end
-        end = numbers[side].get(name)
-        ends.append(new(name, side) if end is None else end)
+        starts.append(number(*run.start))
+        ends.append(number(*run.end))
     return Ports(names, sides, dict(numbers), connections, assembly.runs, starts, ends, loose)
 
 
