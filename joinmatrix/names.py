@@ -8,7 +8,7 @@ import difflib
 import re
 import unicodedata
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cached_property, lru_cache
 
 # Zero-width space, joiners, soft hyphen, byte-order mark: nobody sees them, so nobody means them.
@@ -26,13 +26,18 @@ def folded(name: str) -> str:
     return unicodedata.normalize("NFKC", _SPACES.sub(" ", plain).strip().casefold())
 
 
-def folds(names: Collection[str]) -> dict[str, str]:
-    """Every name with its folded form. Plain names are folded all at once, as one text."""
+def all_folded(names: Sequence[str]) -> list[str]:
+    """Every name folded, in the same order. Plain names are folded all at once, as one text."""
     text = f"|{'|'.join(names)}|"
     plain = text.isascii() and text.isprintable() and text.count("|") == len(names) + 1
     if plain and not any(loose in text for loose in ("| ", " |", "  ")):
-        return dict(zip(names, text[1:-1].lower().split("|"), strict=True))
-    return {name: folded(name) for name in names}
+        return text[1:-1].lower().split("|") if names else []
+    return [folded(name) for name in names]
+
+
+def folds(names: Collection[str]) -> dict[str, str]:
+    """Every name with its folded form."""
+    return dict(zip(names, all_folded(tuple(names)), strict=True))
 
 
 def nearest(name: str, known: Iterable[str], most: int = 3) -> list[str]:

@@ -4,10 +4,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import count
 from typing import TYPE_CHECKING, NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key, Run
-from joinmatrix.names import folds
+from joinmatrix.names import all_folded
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -62,37 +63,36 @@ class Ports:
 @lru_cache(maxsize=8)
 def ports(assembly: Assembly) -> Ports:
     """The ports that connections and runs name, as designed."""
-    texts = {each.from_port for each in assembly.connections}
-    texts.update(each.to_port for each in assembly.connections)
-    fold = folds(texts)
     # By side and then by name: to hash a pair a million times costs more than all the rest.
-    numbers: defaultdict[str, dict[str, int]] = defaultdict(dict)
-    names: list[str] = []
-    sides: list[str] = []
-    starts: list[int] = []
-    ends: list[int] = []
+    following = count()
+    numbers: defaultdict[str, defaultdict[str, int]] = defaultdict(
+        lambda: defaultdict(following.__next__)
+    )
     connections: list[Connection] = []
     loose: list[tuple[Connection, int]] = []
+    found: list[int] = []  # start and end of each link in turn
 
-    def number(name: str, side: str) -> int:
-        found = numbers[side].setdefault(name, new := len(names))
-        if found == new:
-            names.append(name)
-            sides.append(side)
-        return found
-
-    for connection in assembly.connections:
-        one, other, side = connection.from_port, connection.to_port, connection.key.side
+    written = [each.from_port for each in assembly.connections]
+    opposite = [each.to_port for each in assembly.connections]
+    folds = zip(all_folded(written), all_folded(opposite), strict=True)
+    for connection, (one, other) in zip(assembly.connections, folds, strict=True):
+        number = numbers[connection.key.side]
         if one and other:
-            starts.append(number(fold[one], side))
-            ends.append(number(fold[other], side))
+            found += (number[one], number[other])
             connections.append(connection)
         elif one or other:
-            loose.append((connection, number(fold[one or other], side)))
-    for run in assembly.runs:
-        starts.append(number(*run.start))
-        ends.append(number(*run.end))
-    return Ports(names, sides, dict(numbers), connections, assembly.runs, starts, ends, loose)
+            loose.append((connection, number[one or other]))
+    for (one, side), (other, opposite_side), *_ in assembly.runs:
+        found += (numbers[side][one], numbers[opposite_side][other])
+
+    names = [""] * next(following)
+    sides = names.copy()
+    numbers.default_factory = None
+    for side, of_side in numbers.items():
+        of_side.default_factory = None  # a port that is not here gets no number any more
+        for name, index in of_side.items():
+            names[index], sides[index] = name, side
+    return Ports(names, sides, numbers, connections, assembly.runs, found[::2], found[1::2], loose)
 
 
 @lru_cache(maxsize=8)
