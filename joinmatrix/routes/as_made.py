@@ -243,20 +243,17 @@ def _differences(
     touched = {
         routes[known.number(port)] for mate in rest for port in (mate.start, mate.end, mate.missed)
     }
-    links = as_made_links(assembly, rest, sorted(touched))
-    made = components(len(known.names), [one for one, _ in links], [other for _, other in links])
+    made = _pieces(assembly, rest, touched)
     routes_in: defaultdict[int, set[int]] = defaultdict(set)
     pieces_of: defaultdict[int, set[int]] = defaultdict(set)
-    for port, route in enumerate(routes):
-        if route in touched:
-            routes_in[made[port]].add(route)
-            pieces_of[route].add(made[port])
-    piece_of = {mate.connection.key: made[known.number(mate.start)] for mate in rest}
+    for port, piece in made.items():
+        routes_in[piece].add(routes[port])
+        pieces_of[routes[port]].add(piece)
+    mates_in: defaultdict[int, list[Mate]] = defaultdict(list)
+    for mate in rest:
+        mates_in[made[known.number(mate.start)]].append(mate)
     shorts = tuple(
-        Short(
-            tuple(sorted(joined)),
-            tuple(mate for mate in rest if piece_of[mate.connection.key] == piece),
-        )
+        Short(tuple(sorted(joined)), tuple(mates_in[piece]))
         for piece, joined in routes_in.items()
         if len(joined) > 1
     )
@@ -273,6 +270,20 @@ def _differences(
         and not any(mate.connection.key in told for mate in found)
     )
     return shorts, opens
+
+
+def _pieces(assembly: Assembly, wrong: Sequence[Mate], touched: Collection[int]) -> dict[int, int]:
+    """For each port of the touched routes, in reading order, the piece that it is on as made."""
+    known, routes, on_routes = ports(assembly), designed_routes(assembly), links_of_routes(assembly)
+    met = {port for _, port in known.loose if routes[port] in touched}
+    for index in chain.from_iterable(on_routes.get(route, ()) for route in touched):
+        met.update((known.starts[index], known.ends[index]))
+    place = {port: number for number, port in enumerate(sorted(met))}
+    links = as_made_links(assembly, wrong, sorted(touched))
+    piece = components(
+        len(place), [place[one] for one, _ in links], [place[other] for _, other in links]
+    )
+    return dict(zip(place, piece, strict=True))
 
 
 def _unfinished(assembly: Assembly, touched: Collection[int]) -> set[int]:

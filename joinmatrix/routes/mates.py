@@ -128,7 +128,10 @@ class _Reader:
 
     def mates(self) -> Mates:
         """All that was read, in reading order of the connections."""
-        order = {each.key: number for number, each in enumerate(self._assembly.connections)}
+        found: list[Mate | Doubled | SelfMated]
+        found = [*self._wrong, *self._doubled, *self._to_itself]
+        keys = {each.connection.key for each in found}
+        order = {key: number for number, key in enumerate(self._assembly.by_key) if key in keys}
 
         def rank(each: Mate | Doubled | SelfMated) -> int:
             return order[each.connection.key]
