@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key
 from joinmatrix.lists.words import side_word
-from joinmatrix.names import folded
+from joinmatrix.names import all_folded, folded
 from joinmatrix.routes.ports import (
     Link,
     Ports,
@@ -291,30 +291,44 @@ def broken_services(assembly: Assembly) -> tuple[Broken, ...]:
     Several whole lines of one service side by side are not broken: each of them reaches every
     joint that the service has on that side.
     """
-    known, routes = ports(assembly), designed_routes(assembly)
-    groups: defaultdict[tuple[str, str], list[int]] = defaultdict(list)
-    fold: dict[str, str] = {}
-    for index, connection in enumerate(known.connections):
-        text = _carried(connection)
-        if text:
-            groups[fold.setdefault(text, folded(text)), connection.key.side].append(index)
-    spread = {
-        group: members
-        for group, members in groups.items()
-        if len(members) > 1 and len({routes[known.starts[index]] for index in members}) > 1
-    }
+    spread = _spread(assembly)
     if not spread:
         return ()
+    known, routes = ports(assembly), designed_routes(assembly)
     told = _told_as_joined(assembly)
     loose = {routes[port] for _, port in known.loose}
     found = []
-    for (name, side), members in spread.items():
-        if (service_of(name), side) in told:
+    for (name, side), members in _of_services(assembly).items():
+        if (name, side) not in spread or (service_of(name), side) in told:
             continue
         broken = _broken(assembly, side, members, loose)
-        if broken is not None and not _lacks_a_connection(assembly, broken, name, groups):
+        if broken is not None and not _lacks_a_connection(assembly, broken, name):
             found.append(broken)
     return tuple(found)
+
+
+def _spread(assembly: Assembly) -> set[tuple[str, str]]:
+    """Services, folded, with the side on which they are on several routes."""
+    known, routes = ports(assembly), designed_routes(assembly)
+    first: defaultdict[str, dict[str, int]] = defaultdict(dict)
+    several: set[tuple[str, str]] = set()
+    texts = [_carried(each) for each in known.connections]
+    for name, start in zip(all_folded(texts), known.starts, strict=False):
+        side = known.sides[start]
+        if name and first[side].setdefault(name, routes[start]) != routes[start]:
+            several.add((name, side))
+    return several
+
+
+@lru_cache(maxsize=8)
+def _of_services(assembly: Assembly) -> Mapping[tuple[str, str], Sequence[int]]:
+    """Service, folded, and side -> the connections that carry it, as positions in `Ports`."""
+    groups: defaultdict[tuple[str, str], list[int]] = defaultdict(list)
+    for index, connection in enumerate(ports(assembly).connections):
+        text = _carried(connection)
+        if text:
+            groups[folded(text), connection.key.side].append(index)
+    return groups
 
 
 def _told_as_joined(assembly: Assembly) -> set[tuple[Service, str]]:
@@ -348,9 +362,7 @@ def _broken(
     return Broken(connections[0].service, side, tuple(tuple(piece) for piece in pieces.values()))
 
 
-def _lacks_a_connection(
-    assembly: Assembly, broken: Broken, name: str, groups: Mapping[tuple[str, str], Sequence[int]]
-) -> bool:
+def _lacks_a_connection(assembly: Assembly, broken: Broken, name: str) -> bool:
     """Whether an alike side has the service at a further joint, and nobody has agreed to that.
 
     Then a connection is missing here, which is told as such, and the break only follows from it.
@@ -359,11 +371,11 @@ def _lacks_a_connection(
     alike = {
         label for joint in here for label in assembly.alike.get(joint, ()) if label != broken.side
     }
-    listed = ports(assembly).connections
+    listed, of_services = ports(assembly).connections, _of_services(assembly)
     further = {
         listed[index].key.name
         for label in alike
-        for index in groups.get((name, label), ())
+        for index in of_services.get((name, label), ())
         if listed[index].joint_key not in here
         and broken.side in assembly.alike.get(listed[index].joint_key, ())
     }
