@@ -1,7 +1,8 @@
 """Whether the two ends of each connection can mate: its sizes, end forms and keys."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import lru_cache
+from operator import attrgetter
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key
@@ -38,6 +39,8 @@ _COMPARE: dict[str, Callable[[str, str, str], Comparison]] = {
     "key": _compare_keys,
 }
 
+_CELLS = attrgetter("from_size", "to_size", "from_end", "to_end", "from_key", "to_key")
+
 
 @lru_cache(maxsize=8)
 def doubtful_ends(assembly: Assembly) -> tuple[Ends, ...]:
@@ -45,24 +48,34 @@ def doubtful_ends(assembly: Assembly) -> tuple[Ends, ...]:
 
     A blank says nothing, and columns on which the lists disagree are left to the disagreement.
     """
-    known: dict[tuple[str, ...], Comparison] = {}
+    known: dict[tuple[str, ...], tuple[tuple[str, str, str, Comparison], ...]] = {}
     found = []
     for connection in assembly.connections:
-        for what, one, other, hint in (
-            ("size", connection.from_size, connection.to_size, connection.from_end),
-            ("end", connection.from_end, connection.to_end, ""),
-            ("key", connection.from_key, connection.to_key, connection.from_size),
-        ):
-            if not one or not other or (one == other and what == "size"):
-                continue
-            comparison = known.get((what, one, other, hint))
-            if comparison is None:
-                comparison = known[what, one, other, hint] = _COMPARE[what](one, other, hint)
-            if comparison.match is not Match.FITS:
-                pair = Ends(what, one, other, connection, comparison)
-                if not connection.disputed.intersection(pair.columns):
-                    found.append(pair)
+        cells = _CELLS(connection)
+        doubts = known.get(cells)
+        if doubts is None:
+            doubts = known[cells] = tuple(_doubts(*cells))
+        for what, one, other, comparison in doubts:
+            pair = Ends(what, one, other, connection, comparison)
+            if not connection.disputed.intersection(pair.columns):
+                found.append(pair)
     return tuple(found)
+
+
+def _doubts(
+    from_size: str, to_size: str, from_end: str, to_end: str, from_key: str, to_key: str
+) -> Iterator[tuple[str, str, str, Comparison]]:
+    """What is compared, the two cells, and why they do not plainly fit."""
+    for what, one, other, hint in (
+        ("size", from_size, to_size, from_end),
+        ("end", from_end, to_end, ""),
+        ("key", from_key, to_key, from_size),
+    ):
+        if not one or not other or (one == other and what == "size"):
+            continue
+        comparison = _COMPARE[what](one, other, hint)
+        if comparison.match is not Match.FITS:
+            yield what, one, other, comparison
 
 
 @lru_cache(maxsize=8)
