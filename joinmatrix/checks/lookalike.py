@@ -42,7 +42,7 @@ def _finding(group: Alike) -> Finding:
         f"{_HAZARDS[group.hazard]}{', '.join(named)}{more} can be swapped by hand; "
         f"{_told_apart(group)}",
         _remedy(group),
-        tuple(row.place("connection") for each in members for row in each.rows),
+        tuple([row.place("connection") for each in members for row in each.rows]),
         joint=group.joint,
         sides=(group.side,),
         connections=telling.names_of(members),

@@ -2,7 +2,7 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from enum import IntEnum
 from functools import lru_cache
 from operator import attrgetter
@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from joinmatrix.assembly.connections import is_flight_control
 from joinmatrix.assembly.model import Assembly, Connection
-from joinmatrix.names import folded, folds
+from joinmatrix.names import all_folded, folded
 from joinmatrix.reference import ends, keys, sizes
 from joinmatrix.reference.fluids import is_fluid
 
@@ -81,14 +81,15 @@ def _look(kind: str, *rest: str) -> tuple[str, ...]:
 
 def _group(members: list[Connection]) -> Alike:
     first = members[0]
-    written = dict.fromkeys(member.service for member in members)
-    fold = folds(written)
-    services = {fold[service]: service for service in reversed(written)}
+    written = tuple(dict.fromkeys([member.service for member in members]))
+    services: dict[str, str] = {}
+    for name, service in zip(all_folded(written), written, strict=True):
+        services.setdefault(name, service)
     return Alike(
         first.joint,
         first.side,
         tuple(members),
-        tuple(reversed(services.values())),
+        tuple(services.values()),
         _hazard(first.type, written),
         tuple(_apart(members)),
     )
@@ -103,12 +104,11 @@ def _hazard(kind: str, services: Iterable[str]) -> Hazard:
     return Hazard.OTHER
 
 
-def _apart(members: Iterable[Connection]) -> Iterator[str]:
+def _apart(members: Sequence[Connection]) -> Iterator[str]:
     """What the lists have that is different on every member."""
-    members = tuple(members)
     if _all_different(member.part for member in members):
         yield "part"
-    if _all_different(_colours(member) for member in members):
+    if _all_different(map(_colours, members)):
         yield "colour"
 
 

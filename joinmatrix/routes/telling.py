@@ -57,7 +57,7 @@ def sides_of(connections: Iterable[Connection]) -> tuple[str, ...]:
 
 def names_of(connections: Iterable[Connection]) -> tuple[str, ...]:
     """The identifiers of the connections, each once, in the order given."""
-    return tuple(dict.fromkeys(connection.id for connection in connections))
+    return tuple(dict.fromkeys([connection.id for connection in connections]))
 
 
 def named(connections: Iterable[Connection]) -> str:

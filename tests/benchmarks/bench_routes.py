@@ -3,10 +3,12 @@
     python -m tests.benchmarks.bench_routes [CONNECTIONS]
 
 Half as many runs again as connections, both sides, a thousand wrong mates. Prints seconds of
-processor time; the line "all of it" is to stay near "reading the lists". The worst case for the
-check of lookalikes: every connection has hundreds of them.
+processor time, with garbage collection off as `verify` has it; the line "all of it" is to stay
+below "reading the lists". The worst case for the check of lookalikes: every connection has
+hundreds of them.
 """
 
+import gc
 import random
 import sys
 import tempfile
@@ -111,6 +113,7 @@ def main(count: int = 100_000) -> None:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         write_lists(folder, count)
+        gc.disable()
         print(f"{count} connections")
         with timed("reading the lists"):
             reading = read([folder])
