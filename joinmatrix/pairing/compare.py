@@ -104,6 +104,7 @@ class _Names:
     def __init__(self, assembly: Assembly, groups: Sequence[Group]) -> None:
         self.by_key = assembly.by_key
         self._groups = groups
+        self._sides = {"L", "R"}.union(*assembly.alike.values())
 
     @cached_property
     def number(self) -> dict[Key, int]:
@@ -127,15 +128,13 @@ class _Names:
 
     def may_be_in(self, text: str) -> bool:
         """Whether a folded text may name a connection that has quite another name elsewhere."""
-        if not self._unlike:
-            return False
         runs = list(_RUN.finditer(text))
         ends = [run.end() for run in runs]
-        return any(
-            text[run.start() : end] in self._unlike
-            for number, run in enumerate(runs)
-            for end in ends[number:]
-        )
+        parts = {
+            text[run.start() : end] for number, run in enumerate(runs) for end in ends[number:]
+        }
+        named = {part for part in parts if self.is_connection(part, self._sides)}
+        return bool(named) and not named.isdisjoint(self._unlike)
 
     def is_connection(self, name: str, labels: Iterable[str]) -> bool:
         """Whether a connection on one of the sides has this name."""
