@@ -19,7 +19,7 @@ from joinmatrix.pairing.audit import (
     plain_column,
 )
 from joinmatrix.pairing.beyond import beyond
-from joinmatrix.pairing.hands import hand_of
+from joinmatrix.pairing.hands import hands_of
 from joinmatrix.pairing.pairs import Group
 from joinmatrix.pairing.tokens import side_words
 from joinmatrix.place import Place
@@ -349,7 +349,7 @@ class _Shown:
 
 def _opposite_hands(column: str, texts: Sequence[str]) -> bool:
     """Whether part numbers are the odd and even pair of two hands."""
-    hands = [hand_of(text) for text in texts]
+    hands = list(hands_of([folded(text) for text in texts]))
     if column != "part" or len(hands) != 2 or hands[0] is None or hands[1] is None:
         return False
     return hands[0].pair == hands[1].pair

@@ -1,8 +1,8 @@
 """Connections that belong together: while they are being found, and once they are."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from enum import StrEnum
-from itertools import combinations
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Connection
@@ -81,11 +81,7 @@ class Unit:
         self.members = [member]
         self.signs: tuple[Sign, ...] = ()
 
-    def fits(self, other: "Unit", fits: Callable[[Connection, Connection], bool]) -> bool:
-        """Whether every connection of this unit fits every one of the other."""
-        return all(fits(mine, theirs) for mine in self.members for theirs in other.members)
-
-    def take(self, others: Iterable["Unit"], sign: Sign) -> None:
+    def take(self, others: Sequence["Unit"], sign: Sign) -> None:
         """Join other units to this one; they are empty afterwards."""
         signs = self.signs
         for other in others:
@@ -104,6 +100,22 @@ class Unit:
 def open_units(units: Iterable[Unit]) -> list[Unit]:
     """Those that still lack a side."""
     return [unit for unit in units if 0 < len(unit.members) < len(unit.alike)]
+
+
+Member = tuple[Unit, Connection]
+
+
+def by_side(units: Iterable[Unit]) -> Iterator[tuple[tuple[str, ...], dict[str, list[Member]]]]:
+    """For each set of alike sides the members of its units, side by side."""
+    of_sides: defaultdict[tuple[str, ...], list[Unit]] = defaultdict(list)
+    for unit in units:
+        of_sides[unit.alike].append(unit)
+    for alike, some in of_sides.items():
+        members = [(unit, member) for unit in some for member in unit.members]
+        yield (
+            alike,
+            {side: [each for each in members if each[1].key.side == side] for side in alike},
+        )
 
 
 def in_order(members: Sequence[Connection], alike: Sequence[str]) -> list[Connection]:
@@ -136,11 +148,20 @@ def join_by_key(
     joined = False
     for same in several.values():
         living = [unit for unit in same if unit.members]
-        sides = [member.key.side for unit in living for member in unit.members]
-        if len(living) < 2 or len(sides) != len(set(sides)):
-            continue
-        if fits and not all(unit.fits(other, fits) for unit, other in combinations(living, 2)):
-            continue
-        living[0].take(living[1:], sign)
-        joined = True
+        if len(living) > 1 and _may_join(living, fits):
+            living[0].take(living[1:], sign)
+            joined = True
     return joined
+
+
+def _may_join(units: Sequence[Unit], fits: Callable[[Connection, Connection], bool] | None) -> bool:
+    """Whether each side has one member at most, and every two from different units fit."""
+    one, *others = units
+    known = one.members.copy()
+    for unit in others:
+        for member in unit.members:
+            for each in known:
+                if each.key.side == member.key.side or (fits and not fits(each, member)):
+                    return False
+        known += unit.members
+    return True

@@ -8,81 +8,70 @@ source  handed parts in trade practice: the drawn hand takes the odd number, the
 """
 
 import re
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Connection
-from joinmatrix.names import folded
-from joinmatrix.pairing.groups import How, Sign, Unit, join_by_key, open_units
+from joinmatrix.names import all_folded, folded
+from joinmatrix.pairing.groups import How, Member, Sign, Unit, by_side, join_by_key, open_units
 from joinmatrix.pairing.likeness import Likeness
-from joinmatrix.pairing.tokens import OWN, SideWords, folded_all, side_words
+from joinmatrix.pairing.tokens import OWN, SideWords, side_words
 
-_LAST_NUMBER = re.compile(r"(?P<before>.*?)(?P<number>\d{1,18})(?P<after>\D*)", re.DOTALL)
+_LAST_NUMBERS = re.compile(r"^(?:(.*?)(\d{1,18})([^\d\n]*)|.*)$", re.MULTILINE)
 
 
 def by_handed_parts(units: Sequence[Unit]) -> None:
     """Join connections whose part numbers are those of two opposite hands."""
-    of_sides: defaultdict[tuple[str, ...], list[Unit]] = defaultdict(list)
-    for unit in units:
-        if any(member.part for member in unit.members):
-            of_sides[unit.alike].append(unit)
-    for alike, some in of_sides.items():
+    for alike, sides in by_side(units):
         words = side_words(alike)
         may_pair = Likeness(words).may_pair
-        things = list(_things(some, words))
+        things = list(_things(sides, words))
         if join_by_key(_swapped(things), Sign(How.HANDED_PARTS, _why_swapped), may_pair):
-            lacking = set(open_units(some))
-            things = [thing for thing in things if thing.unit in lacking]
+            lacking = set(open_units(units))
+            things = [thing for thing in things if thing[0] in lacking]
         if len(alike) == 2:
             keyed = _odd_and_even(things, alike[0])
             join_by_key(keyed, Sign(How.HANDED_PARTS, _why_numbers), may_pair)
 
 
-class _Thing(NamedTuple):
-    """A connection, as what both hands of it have in common, and its part number.
+# A connection, as what both hands of it have in common, its side and its part number: folded, with
+# the words for its own side marked.
+_Thing = tuple[Unit, tuple[str, ...], str, str]
 
-    part  folded, with the words for its own side marked
-    """
 
-    unit: Unit
-    common: tuple[str, ...]
-    side: str
-    part: str
+def _things(sides: Mapping[str, Sequence[Member]], words: SideWords) -> Iterator[_Thing]:
+    for side, here in sides.items():
+        having = [each for each in here if each[1].part]
+        members = [member for _, member in having]
+        kinds = {kind: folded(kind) for kind in {member.type for member in members}}
+        services = words.marked(all_folded([member.service for member in members]), side)
+        parts = words.marked(all_folded([member.part for member in members]), side)
+        common = (
+            (member.joint_key, kinds[member.type], service, *([] if service else _sizes(member)))
+            for member, service in zip(members, services, strict=True)
+        )
+        for (unit, _), both, part in zip(having, common, parts, strict=True):
+            yield unit, both, side, part
+
+
+def _sizes(member: Connection) -> tuple[str, str]:
+    """Bolts of two lengths can have neighbouring numbers, and no service tells them apart."""
+    return folded(member.from_size), folded(member.to_size)
 
 
 def _swapped(things: Iterable[_Thing]) -> Iterator[tuple[object, Unit]]:
     for unit, common, _, part in things:
         if OWN in part:
-            yield (*common, part), unit
+            yield (common, part), unit
 
 
-def _odd_and_even(things: Iterable[_Thing], first_side: str) -> Iterator[tuple[object, Unit]]:
-    for unit, common, side, part in things:
-        number = hand_of(part)
-        if number is not None:
+def _odd_and_even(things: Sequence[_Thing], first_side: str) -> Iterator[tuple[object, Unit]]:
+    hands = hands_of([part for *_, part in things])
+    for (unit, common, side, _), hand in zip(things, hands, strict=True):
+        if hand is not None:
             # Odd on the left goes with even on the right, and the other way about.
-            hand = (side == first_side) == number.odd
-            yield (*common, number.pair, hand), unit
-
-
-def _things(units: Sequence[Unit], words: SideWords) -> Iterator[_Thing]:
-    of_side: dict[str, list[tuple[Unit, Connection]]] = {side: [] for side in words.alike}
-    for unit in units:
-        for member in unit.members:
-            if member.part:
-                of_side[member.key.side].append((unit, member))
-    for side, here in of_side.items():
-        if not here:
-            continue
-        services = words.marked(folded_all([member.service for _, member in here]), side)
-        parts = words.marked(folded_all([member.part for _, member in here]), side)
-        for (unit, member), service, part in zip(here, services, parts, strict=True):
-            common: tuple[str, ...] = (member.joint_key, folded(member.type), service)
-            if not service:
-                # Bolts of two lengths can have neighbouring numbers, and no service tells.
-                common = (*common, folded(member.from_size), folded(member.to_size))
-            yield _Thing(unit, common, side, part)
+            pair, odd = hand
+            yield (common, pair, (side == first_side) == odd), unit
 
 
 class HandedNumber(NamedTuple):
@@ -95,14 +84,16 @@ class HandedNumber(NamedTuple):
     odd: bool
 
 
-def hand_of(part: str) -> HandedNumber | None:
-    """Which hand a part number can be of; None where it has no number."""
-    found = _LAST_NUMBER.fullmatch(folded(part))
-    if found is None or not int(found["number"]):
-        return None
-    number, width = int(found["number"]), len(found["number"])
-    pair = (found["before"], (number + 1) // 2, width, found["after"])
-    return HandedNumber(pair, bool(number % 2))
+def hands_of(parts: Sequence[str]) -> Iterator[HandedNumber | None]:
+    """Which hand each of some folded part numbers can be of; None where it has no number."""
+    if not parts:
+        return
+    for before, digits, after in _LAST_NUMBERS.findall("\n".join(parts)):
+        number = int(digits or 0)
+        if number:
+            yield HandedNumber((before, (number + 1) // 2, len(digits), after), number % 2 == 1)
+        else:
+            yield None
 
 
 def _why_swapped(members: Sequence[Connection]) -> str:

@@ -62,11 +62,16 @@ class Likeness:
 
     def may_pair(self, one: Connection, other: Connection) -> bool:
         """Whether they can be counterparts at all: one type of thing, no other service."""
-        type_a, type_b = self.seen(one.type, one.key.side), self.seen(other.type, other.key.side)
-        if type_a != type_b and shared_words(type_a, type_b) < _SAME_THING:
-            return False
-        return not (one.service and other.service) or (
-            self._alike(one.service, one.key.side, other.service, other.key.side) >= _SAME_THING
+        if one.type != other.type:
+            type_a = self.seen(one.type, one.key.side)
+            type_b = self.seen(other.type, other.key.side)
+            if type_a != type_b and shared_words(type_a, type_b) < _SAME_THING:
+                return False
+        service_a, service_b = one.service, other.service
+        return (
+            service_a == service_b
+            or not (service_a and service_b)
+            or self._alike(service_a, one.key.side, service_b, other.key.side) >= _SAME_THING
         )
 
     def score(self, one: Connection, other: Connection) -> float:

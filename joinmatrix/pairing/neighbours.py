@@ -11,10 +11,10 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key
-from joinmatrix.names import folded
+from joinmatrix.names import all_folded, folded
 from joinmatrix.pairing.groups import How, Sign, Unit, join_by_key, open_units
 from joinmatrix.pairing.likeness import Likeness
-from joinmatrix.pairing.tokens import folded_all, side_words
+from joinmatrix.pairing.tokens import side_words
 
 _FARTHEST = 5  # runs and connections beyond a port
 _HUB = 12  # a port with more on it, such as an earthing point, tells nothing by what is on it
@@ -107,7 +107,7 @@ def _by_port_names(units: Iterable[Unit], ends: _Ends) -> Iterator[tuple[object,
                 owners.append((member.joint_key, unit))
                 names += (start, end)
     for (alike, side), (owners, names) in places.items():
-        marked = iter(side_words(alike).marked(folded_all(names), side))
+        marked = iter(side_words(alike).marked(all_folded(names), side))
         for (joint_key, unit), start, end in zip(owners, marked, marked, strict=True):
             yield (joint_key, start, end), unit
 

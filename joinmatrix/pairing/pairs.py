@@ -4,11 +4,13 @@ The surest sign comes first, and what one sign has paired the next leaves alone.
 paired across joints.
 """
 
+from collections import defaultdict
+from collections.abc import Iterator
 from functools import lru_cache
 
-from joinmatrix.assembly.model import Assembly, Key
+from joinmatrix.assembly.model import Assembly, Connection, Key
 from joinmatrix.pairing.alike import by_likeness
-from joinmatrix.pairing.groups import Group, How, open_units
+from joinmatrix.pairing.groups import Group, How, Unit, open_units
 from joinmatrix.pairing.hands import by_handed_parts
 from joinmatrix.pairing.ids import by_same_id, by_swapped_id
 from joinmatrix.pairing.neighbours import by_route
@@ -20,15 +22,29 @@ def groups(assembly: Assembly) -> tuple[Group, ...]:
 
     Connections on no alike side (the centre line) are in no group.
     """
-    units = by_same_id(assembly)
-    unpaired = open_units(units)
-    by_swapped_id(unpaired)
-    unpaired = open_units(unpaired)
-    by_handed_parts(unpaired)
-    unpaired = open_units(unpaired)
+    units: list[Unit] = []
+    unpaired: list[Unit] = []
+    for alike, connections in _on_alike_sides(assembly):
+        # All that one joint needs is done at once, while the computer has it at hand.
+        here = by_same_id(connections, alike)
+        by_swapped_id(open_units(here))
+        by_handed_parts(open_units(here))
+        units += here
+        unpaired += open_units(here)
     by_route(assembly, units, unpaired)
     by_likeness(open_units(unpaired))
     return tuple(unit.group() for unit in units if unit.members)
+
+
+def _on_alike_sides(assembly: Assembly) -> Iterator[tuple[tuple[str, ...], list[Connection]]]:
+    """Joint by joint its alike sides and the connections on them."""
+    joints: defaultdict[str, list[Connection]] = defaultdict(list)
+    for connection in assembly.connections:
+        joints[connection.joint_key].append(connection)
+    for joint_key, connections in joints.items():
+        alike = assembly.alike.get(joint_key, ("L", "R"))
+        if len(alike) > 1:
+            yield alike, [each for each in connections if each.key.side in alike]
 
 
 @lru_cache(maxsize=8)

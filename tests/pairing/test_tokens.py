@@ -92,3 +92,10 @@ def test_texts_of_one_shape_mention_the_same(labels, one, other, same):
     assert (words.shape(one) == words.shape(other)) is same
     if same:
         assert words.mentions(one) == words.mentions(other)
+
+
+@pytest.mark.parametrize("side", LEFT_RIGHT)
+@pytest.mark.parametrize("text", ["left", "lh 2", "port", "stbd", "starboard", "rhs", "right hand"])
+def test_every_word_for_a_side_is_found_wherever_it_stands(text, side):
+    own = {"L": ("left", "lh 2", "port"), "R": ("stbd", "starboard", "rhs", "right hand")}[side]
+    assert (OWN in side_words(LEFT_RIGHT).marked_text(f"hyd {text} 3", side)) is (text in own)
