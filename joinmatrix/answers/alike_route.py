@@ -5,8 +5,8 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key, Run
+from joinmatrix.assembly.ports import Link, designed_routes, port_names, ports
 from joinmatrix.pairing.pairs import group_of
-from joinmatrix.routes.ports import Link, designed_routes, port_names, ports
 
 Hop = tuple[Link, Key, Key]  # a link, the port it is left from and the one it leads to
 

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from joinmatrix.answers.alike_route import Departure, departures
 from joinmatrix.assembly.model import Assembly, Key, Run
+from joinmatrix.assembly.ports import Link, designed_routes, port_graph, port_names, ports
 from joinmatrix.assembly.standing import State, standings
 from joinmatrix.errors import CallError
 from joinmatrix.lists import words
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.routes.mates import candidate_ports, mates, unknown_port
-from joinmatrix.routes.ports import Link, designed_routes, port_graph, port_names, ports
 from joinmatrix.routes.telling import mate_text
 
 if TYPE_CHECKING:

@@ -16,13 +16,13 @@ What it cannot see: a run that both lists have and the half has not.
 from collections.abc import Iterator
 
 from joinmatrix.assembly.model import Assembly, Connection
+from joinmatrix.assembly.ports import ports, written_name
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.lists.table import ListKind
 from joinmatrix.names import quoted_list
 from joinmatrix.routes import telling
 from joinmatrix.routes.as_made import Open, as_made
-from joinmatrix.routes.ports import ports, written_name
 from joinmatrix.routes.services import Broken, broken_services, loose_ends
 
 _SHOWN = 4  # pieces and ports that a message names before it counts the rest

@@ -17,6 +17,7 @@ What it cannot see: one thing listed under two names with different ports.
 from collections.abc import Iterator
 
 from joinmatrix.assembly.model import Assembly, Connection, Entry, Key
+from joinmatrix.assembly.ports import Taken, taken_twice, written_name
 from joinmatrix.assembly.standing import standings
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
@@ -25,7 +26,6 @@ from joinmatrix.place import Place
 from joinmatrix.routes import telling
 from joinmatrix.routes.as_made import Clash, as_made
 from joinmatrix.routes.mates import mates, said_ports
-from joinmatrix.routes.ports import Taken, taken_twice, written_name
 
 
 def duplicate(assembly: Assembly) -> Iterator[Finding]:

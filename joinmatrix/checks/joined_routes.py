@@ -16,13 +16,13 @@ What it cannot see: services that carry one name, and what happens inside the un
 from collections.abc import Iterator
 
 from joinmatrix.assembly.model import Assembly, Connection, Run
+from joinmatrix.assembly.ports import Link
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.names import quoted_list
 from joinmatrix.place import Place
 from joinmatrix.routes import telling
 from joinmatrix.routes.as_made import Short, as_made
-from joinmatrix.routes.ports import Link
 from joinmatrix.routes.services import Joined, joined_services
 
 

@@ -18,13 +18,13 @@ from collections.abc import Iterator
 from functools import partial
 
 from joinmatrix.assembly.model import Assembly
+from joinmatrix.assembly.ports import ports
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.reference.match import Match
 from joinmatrix.routes import telling
 from joinmatrix.routes.mates import mates
 from joinmatrix.routes.mating import Ends, doubtful_ends
-from joinmatrix.routes.ports import ports
 
 
 def mismatched(assembly: Assembly) -> Iterator[Finding]:

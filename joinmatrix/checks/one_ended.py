@@ -15,13 +15,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from joinmatrix.assembly.model import Assembly, Connection
+from joinmatrix.assembly.ports import ports
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.names import folded, nearest, quoted_list
 from joinmatrix.place import Place
 from joinmatrix.routes import telling
 from joinmatrix.routes.mates import said_ports
-from joinmatrix.routes.ports import ports
 
 _MANY = 200  # beyond this a list of the other half is missing, and near names help nobody
 

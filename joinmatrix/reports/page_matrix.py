@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from joinmatrix.assembly.model import Connection, Entry, Key
+from joinmatrix.assembly.ports import designed_routes, ports
 from joinmatrix.assembly.standing import Standing, State
 from joinmatrix.names import folded
 from joinmatrix.report import JointSummary, Report
@@ -12,7 +13,6 @@ from joinmatrix.reports.markup import name, shown, tag
 from joinmatrix.reports.matrix import Block, Cell, Numbered, Row, Sheet, blocks, sheets
 from joinmatrix.reports.phrases import MARKS, SHAPES
 from joinmatrix.reports.text import counted
-from joinmatrix.routes.ports import designed_routes, ports
 
 MOST_MARKS = 6
 MOST_ROWS = 6_000  # of a page; with more, those with findings are shown first

@@ -13,15 +13,15 @@ from itertools import chain
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key
-from joinmatrix.assembly.standing import Standing, standings
-from joinmatrix.routes.mates import Mate, mates
-from joinmatrix.routes.ports import (
+from joinmatrix.assembly.ports import (
     components,
     designed_routes,
     links_of_routes,
     ports,
     taken_twice,
 )
+from joinmatrix.assembly.standing import Standing, standings
+from joinmatrix.routes.mates import Mate, mates
 
 
 class Swap(NamedTuple):

@@ -7,12 +7,12 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Act, Assembly, Connection, Entry, Key
+from joinmatrix.assembly.ports import Ports, designed_routes, links_of_routes, port_names, ports
 from joinmatrix.assembly.standing import Standing, standings
 from joinmatrix.lists import words
 from joinmatrix.lists.table import Source, Trouble
 from joinmatrix.names import Nearest, folded, quoted_list
 from joinmatrix.place import Place
-from joinmatrix.routes.ports import Ports, designed_routes, links_of_routes, port_names, ports
 
 COLUMN = "mated to"
 

@@ -13,9 +13,7 @@ from itertools import chain, pairwise
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key
-from joinmatrix.lists.words import side_word
-from joinmatrix.names import all_folded, folded
-from joinmatrix.routes.ports import (
+from joinmatrix.assembly.ports import (
     Link,
     Ports,
     components,
@@ -24,6 +22,8 @@ from joinmatrix.routes.ports import (
     ports,
     taken_twice,
 )
+from joinmatrix.lists.words import side_word
+from joinmatrix.names import all_folded, folded
 
 _WORDS = re.compile(r"[^\w]+")
 

@@ -4,11 +4,11 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 
 from joinmatrix.assembly.model import Assembly, Connection, Key, Run
+from joinmatrix.assembly.ports import designed_routes, links_of_routes, ports, written_name
 from joinmatrix.findings import Finding
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.place import Place
 from joinmatrix.routes.mates import Mate
-from joinmatrix.routes.ports import designed_routes, links_of_routes, ports, written_name
 
 
 def one_for_all_sides(findings: Iterable[Finding]) -> Iterator[Finding]:

@@ -19,6 +19,7 @@ from pathlib import Path
 
 from joinmatrix.assembly.merge import assemble
 from joinmatrix.assembly.model import Assembly
+from joinmatrix.assembly.ports import designed_routes, ports
 from joinmatrix.assembly.standing import standings
 from joinmatrix.checks import (
     broken_route,
@@ -32,7 +33,6 @@ from joinmatrix.checks import (
 from joinmatrix.lists.reader import read
 from joinmatrix.routes.as_made import as_made
 from joinmatrix.routes.mates import mates
-from joinmatrix.routes.ports import designed_routes, ports
 
 SEED = 4
 HEADINGS = (

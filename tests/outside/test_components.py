@@ -17,12 +17,12 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 
 from joinmatrix.assembly.model import Assembly, Key
+from joinmatrix.assembly.ports import components, designed_routes, ports
 from joinmatrix.checks.broken_route import broken_route
 from joinmatrix.checks.crossed import crossed
 from joinmatrix.checks.joined_routes import joined_routes
 from joinmatrix.routes.as_made import as_made, as_made_links
 from joinmatrix.routes.mates import mates
-from joinmatrix.routes.ports import components, designed_routes, ports
 from tests.builders import assembly_of, table
 
 SEEDS = st.integers(0, 2**32)

@@ -2,8 +2,8 @@
 
 import pytest
 
+from joinmatrix.assembly.ports import ports
 from joinmatrix.routes.as_made import AsMade, as_made, as_made_links
-from joinmatrix.routes.ports import ports
 from tests.builders import assembly_of, table
 
 LINES = "connection|joint|side|type|from|to\n" + "\n".join(

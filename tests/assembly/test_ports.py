@@ -4,7 +4,7 @@ import networkx as nx
 import pytest
 
 from joinmatrix.assembly.model import Connection, Key, Run
-from joinmatrix.routes.ports import (
+from joinmatrix.assembly.ports import (
     components,
     designed_routes,
     links_of_routes,
