@@ -15,11 +15,6 @@ from joinmatrix.pairing.groups import How, Sign, Unit, join_by_key, open_units
 from joinmatrix.pairing.likeness import THRESHOLD, Likeness
 from joinmatrix.pairing.tokens import side_words
 
-_COMPARED = (
-    "type", "service", "from_size", "to_size", "from_end", "to_end", "from_key", "to_key", "place",
-    "timing", "inspect", "closed_by", "limits",
-)  # fmt: skip
-_INDEXES = [Connection._fields.index(name) for name in _COMPARED]
 _UNIT = 10**9  # scores become whole numbers, so that the optimum is exact
 _BASE = THRESHOLD - 0.05  # so that two poor pairs are never worth more than a good one
 _MANY = 50  # up to so many on each side every pair is looked at
@@ -69,12 +64,7 @@ def _ids(members: Sequence[Connection]) -> str:
 def _by_all_columns(units: Iterable[Unit], like: Likeness) -> Iterator[tuple[object, Unit]]:
     for unit in units:
         for member in unit.members:
-            yield _profile(member, like), unit
-
-
-def _profile(member: Connection, like: Likeness) -> tuple[object, ...]:
-    side = member.key.side
-    return tuple(like.seen(str(member[index]), side) for index in _INDEXES)
+            yield like.profile(member), unit
 
 
 def _why_all_columns(members: Sequence[Connection]) -> str:
@@ -242,7 +232,7 @@ def _in_order_of_names(rows: Sequence[Unit], columns: Sequence[Unit], like: Like
     groups: defaultdict[object, tuple[list[Unit], list[Unit]]] = defaultdict(lambda: ([], []))
     for place, some in enumerate((rows, columns)):
         for unit in some:
-            groups[_profile(unit.members[0], like)][place].append(unit)
+            groups[like.profile(unit.members[0])][place].append(unit)
     for mine, theirs in groups.values():
         pairs = zip(sorted(mine, key=order), sorted(theirs, key=order), strict=False)
         for one, other in pairs:

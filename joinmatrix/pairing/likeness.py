@@ -21,6 +21,7 @@ _WEIGHTS = {
 }  # fmt: skip
 _FIELDS = {name: (Connection._fields.index(name), weight) for name, weight in _WEIGHTS.items()}
 _REST = [field for name, field in _FIELDS.items() if name not in ("type", "service")]
+_REST_TEXTS = slice(min(index for index, _ in _REST), max(index for index, _ in _REST) + 1)
 # What only tells between equals: two names say nothing when each side numbers its own way.
 _HINTS = {"id": 0.02, "from_port": 0.03, "to_port": 0.03, "part": 0.02}
 _HINT_FIELDS = [(Connection._fields.index(name), weight) for name, weight in _HINTS.items()]
@@ -50,6 +51,7 @@ class Likeness:
     def __init__(self, words: SideWords) -> None:
         self._words = words
         self._seen: dict[tuple[str, str], tuple[str, ...]] = {}
+        self._rest: dict[tuple[object, str], tuple[object, ...]] = {}
 
     def seen(self, text: str, side: str) -> tuple[str, ...]:
         """The words of a text without those for its own side."""
@@ -59,6 +61,16 @@ class Likeness:
             known = words_of(marked.replace(OWN, " "))
             self._seen[text, side] = known
         return known
+
+    def profile(self, member: Connection) -> tuple[object, ...]:
+        """The words of every compared column; the same for two that are alike in all of them."""
+        side = member.key.side
+        texts = (member[_REST_TEXTS], side)
+        rest = self._rest.get(texts)
+        if rest is None:
+            rest = tuple([self.seen(str(member[index]), side) for index, _ in _REST])
+            self._rest[texts] = rest
+        return self.seen(member.type, side), self.seen(member.service, side), rest
 
     def may_pair(self, one: Connection, other: Connection) -> bool:
         """Whether they can be counterparts at all: one type of thing, no other service."""

@@ -6,11 +6,13 @@ paired already. How far one has to look depends; the farthest view that finds on
 side is taken first, as it has seen the most.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import islice
 from typing import NamedTuple
 
-from joinmatrix.assembly.model import Assembly, Connection, Key
+from joinmatrix.assembly.model import Assembly, Connection, Run
+from joinmatrix.assembly.ports import ports
 from joinmatrix.names import all_folded, folded
 from joinmatrix.pairing.groups import How, Sign, Unit, join_by_key, open_units
 from joinmatrix.pairing.likeness import Likeness
@@ -24,12 +26,14 @@ _ROUNDS = 4  # what has been paired shows the place of what is next to it
 class _Way(NamedTuple):
     """One way on from a port.
 
-    to     the port at its other end
+    to     number of the port at its other end
+    name   that port, as written
     label  number of what it is, as seen from its own side
     told   what it is in words, where that says more than that there is something; else ""
     """
 
-    to: Key
+    to: int
+    name: str
     label: int
     told: str
 
@@ -161,88 +165,116 @@ def _by_what_lies_beyond(
 class _View:
     """What can be seen from a port, looking away from the joint.
 
-    Everything seen gets a number, the same for what looks the same from its own side.
+    Everything seen gets a number, the same for what looks the same from its own side. What is
+    paired later is not seen by this view.
     """
 
     def __init__(self, assembly: Assembly, units: Sequence[Unit]) -> None:
+        self._ports = ports(assembly)
         self._numbers: dict[tuple[object, ...], int] = {}
-        self._ways: defaultdict[Key, list[_Way]] = defaultdict(list)
-        self._written: dict[Key, str] = {}
-        self._seen: dict[tuple[Key, Key, int], tuple[int, bool]] = {}
+        self._labels: dict[int, tuple[int, str]] = {}
+        self._seen: dict[tuple[int, int, int], tuple[int, bool]] = {}
         self._words = {side: side_words(unit.alike) for unit in units for side in unit.alike}
-        for run in assembly.runs:
-            service = self._from_own_side(run.service, run.start.side)
-            label = ("run", service, self._from_own_side(run.half, run.start.side))
-            told = f"a run for {run.service}" if service else ""
-            self._add(run.start, run.from_port, run.end, run.to_port, label, told)
-        unit_of = {member.key: unit for unit in units for member in unit.members}
-        for each in assembly.connections:
-            if each.from_port and each.to_port:
-                self._add_connection(each, unit_of.get(each.key))
+        self._own: dict[tuple[str, str], str] = {}
+        self._open = {unit.members[0].key for unit in units if len(unit.members) == 1}
+        self._paired = {
+            member.key: tuple(unit.members)
+            for unit in units
+            if len(unit.members) > 1
+            for member in unit.members
+        }
+        self._links_at: defaultdict[int, list[int]] = defaultdict(list)
+        for index, start in enumerate(self._ports.starts):
+            self._links_at[start].append(index)
+        for index, end in enumerate(self._ports.ends):
+            self._links_at[end].append(index)
         self._shared = self._names_on_several_sides()
 
-    def _add_connection(self, each: Connection, unit: Unit | None) -> None:
-        label: tuple[object, ...] = ("open", each.joint_key, folded(each.type))
-        told = ""
-        if unit is None or len(unit.members) > 1:
-            members = unit.members if unit else [each]
-            label = ("known", members[0].key)
-            told = f"{'/'.join(dict.fromkeys(each.id for each in members))} at joint {each.joint}"
-        ends = (each.from_key_port, each.from_port, each.to_key_port, each.to_port)
-        self._add(*ends, label, told)
+    def _ways(self, port: int) -> Iterator[_Way]:
+        """The ways on from a port; one that comes back to it counts twice."""
+        starts, ends = self._ports.starts, self._ports.ends
+        for index in self._links_at.get(port, ()):
+            label, told = self._label(index)
+            link = self._ports.link(index)
+            if starts[index] == port:
+                yield _Way(ends[index], link.to_port, label, told)
+            else:
+                yield _Way(starts[index], link.from_port, label, told)
 
-    def _add(
-        self,
-        start: Key,
-        from_port: str,
-        end: Key,
-        to_port: str,
-        label: tuple[object, ...],
-        told: str,
-    ) -> None:
-        number = self._number(label)
-        self._ways[start].append(_Way(end, number, told))
-        self._ways[end].append(_Way(start, number, told))
-        self._written.setdefault(start, from_port)
-        self._written.setdefault(end, to_port)
+    def _label(self, index: int) -> tuple[int, str]:
+        """The number of what a link is, and what it is in words."""
+        known = self._labels.get(index)
+        if known is None:
+            link = self._ports.link(index)
+            what, told = self._run(link) if isinstance(link, Run) else self._connection(link)
+            known = self._labels[index] = (self._number(what), told)
+        return known
+
+    def _run(self, run: Run) -> tuple[tuple[object, ...], str]:
+        side = run.start.side
+        what = ("run", self._from_own_side(run.service, side), self._from_own_side(run.half, side))
+        return what, f"a run for {run.service}" if run.service else ""
+
+    def _connection(self, each: Connection) -> tuple[tuple[object, ...], str]:
+        if each.key in self._open:
+            return ("open", each.joint_key, folded(each.type)), ""
+        members = self._paired.get(each.key, (each,))
+        names = "/".join(dict.fromkeys(member.id for member in members))
+        return ("known", members[0].key), f"{names} at joint {each.joint}"
 
     def _number(self, what: tuple[object, ...]) -> int:
         return self._numbers.setdefault(what, len(self._numbers))
 
     def _from_own_side(self, text: str, side: str) -> str:
-        words = self._words.get(side)
-        return words.marked([folded(text)], side)[0] if words else folded(text)
+        known = self._own.get((text, side))
+        if known is None:
+            words = self._words.get(side)
+            known = words.marked_text(folded(text), side) if words else folded(text)
+            self._own[text, side] = known
+        return known
 
-    def _names_on_several_sides(self) -> dict[Key, int]:
+    def _names_on_several_sides(self) -> dict[int, int]:
         """The ports whose name, seen from their side, another side has too."""
-        names = {key: self._from_own_side(key.name, key.side) for key in self._ways}
-        sides: defaultdict[str, set[str]] = defaultdict(set)
-        for key, name in names.items():
-            sides[name].add(key.side)
-        return {
-            key: self._number(("port", name)) for key, name in names.items() if len(sides[name]) > 1
-        }
+        marked: list[tuple[int, str]] = []
+        times: Counter[str] = Counter()
+        for side, of_side in self._ports.numbers.items():
+            names = [name for name, port in of_side.items() if port in self._links_at]
+            words = self._words.get(side)
+            seen = words.marked(names, side) if words else names
+            marked += zip((of_side[name] for name in names), seen, strict=True)
+            times.update(set(seen))
+        return {port: self._number(("port", name)) for port, name in marked if times[name] > 1}
 
     def beyond(self, member: Connection, depth: int) -> tuple[int, ...] | None:
         """What lies within some steps beyond the ports; None if that tells nothing."""
-        seen = [self._from(port, back, depth) for port, back in _own_ports(member)]
+        seen = [self._from(port, back, depth) for port, back in self._own_ports(member)]
         return tuple(number for number, _ in seen) if any(tells for _, tells in seen) else None
 
-    def _from(self, port: Key, back: Key, depth: int) -> tuple[int, bool]:
+    def _own_ports(self, member: Connection) -> tuple[tuple[int, int], ...]:
+        """The ports of a connection, each with the one across the joint; -1 for one not given."""
+        numbers = self._ports.numbers.get(member.key.side, {})
+        start = numbers.get(folded(member.from_port), -1)
+        end = numbers.get(folded(member.to_port), -1)
+        return (start, end), (end, start)
+
+    def _from(self, port: int, back: int, depth: int) -> tuple[int, bool]:
         """The number of what is seen from a port, except back the way one came; if it tells."""
         known = self._seen.get((port, back, depth))
         if known is not None:
             return known
         found = []
         tells = False
-        ways = self._ways.get(port, ())
-        if depth and len(ways) <= _HUB:
-            for way in ways:
-                if way.to != back:
-                    further, more = self._from(way.to, port, depth - 1)
-                    name = self._shared.get(way.to, -1)
-                    tells = tells or more or name >= 0 or bool(way.told)
-                    found.append((way.label, name, further))
+        links = self._links_at.get(port, ())
+        if depth and len(links) <= _HUB:
+            starts, ends = self._ports.starts, self._ports.ends
+            for index in links:
+                to = ends[index] if starts[index] == port else starts[index]
+                if to != back:
+                    label, told = self._label(index)
+                    further, more = self._from(to, port, depth - 1)
+                    name = self._shared.get(to, -1)
+                    tells = tells or more or name >= 0 or bool(told)
+                    found.append((label, name, further))
         seen = (self._number(("seen", *sorted(found))), tells)
         self._seen[port, back, depth] = seen
         return seen
@@ -258,22 +290,16 @@ class _View:
     def _told(self, member: Connection) -> Iterator[tuple[int, str]]:
         """What is met on the way from a connection and tells something, nearest first."""
         met: list[tuple[int, str]] = []
-        level = _own_ports(member)
+        level: Sequence[tuple[int, int]] = self._own_ports(member)
         for _ in range(_FARTHEST):
             ahead = []
             for port, back in level:
-                for way in self._ways.get(port, ())[:_HUB]:
+                for way in islice(self._ways(port), _HUB):
                     if way.to != back:
                         if way.told:
                             met.append((way.label, way.told))
                         if way.to in self._shared:
-                            met.append((self._shared[way.to], f'port "{self._written[way.to]}"'))
+                            met.append((self._shared[way.to], f'port "{way.name}"'))
                         ahead.append((way.to, port))
             level = ahead[: _HUB**2]
         return iter(met)
-
-
-def _own_ports(member: Connection) -> list[tuple[Key, Key]]:
-    """The ports of a connection, each with the one across the joint."""
-    start, end = member.from_key_port, member.to_key_port
-    return [(start, end), (end, start)]
