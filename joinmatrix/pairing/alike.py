@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from joinmatrix.assembly.model import Connection
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.pairing.assignment import best_pairs
-from joinmatrix.pairing.groups import How, Sign, Unit, join_by_key, open_units
+from joinmatrix.pairing.groups import How, Sign, Unit, by_side, join_by_key, open_units
 from joinmatrix.pairing.likeness import THRESHOLD, Likeness
 from joinmatrix.pairing.tokens import side_words
 
@@ -32,6 +32,10 @@ def by_likeness(units: Sequence[Unit]) -> None:
             continue
         alike = here[0].alike
         like = likes.setdefault(alike, Likeness(side_words(alike)))
+        for _, sides in by_side(here):
+            for side, members in sides.items():
+                like.learn([each.id for _, each in members], side)
+                like.learn([each.service for _, each in members], side)
         join_by_key(_by_plain_id(here, like), Sign(How.ALIKE, _why_plain_id), like.may_pair)
         join_by_key(_by_all_columns(open_units(here), like), Sign(How.ALIKE, _why_all_columns))
         join_by_key(_by_service(open_units(here), like), Sign(How.ALIKE, _why_service))

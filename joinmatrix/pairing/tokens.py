@@ -27,9 +27,10 @@ _NO_SIDE = r"(?![ -]*(?:hand(?:ed)?[ -]*)?(?:angled?|thread|threads|threaded|tur
 
 _ALIKE_DIGITS = str.maketrans("123456789", "000000000")
 _LETTER = r"[^\W\d_]"
-_DURATION = r"\d+(?:[.,]\d+)?\s*(?:minutes?|mins?|hours?|hrs?|days?|h|d)\b"
+_DURATION = r"\d+(?:[.,]\d+)? *(?:minutes?|mins?|hours?|hrs?|days?|h|d)\b"
 _NUMBER = r"\d+(?:[.,/]\d+)*"
 _WORDS = re.compile(rf"[{OWN}{OTHER}]|{_DURATION}|{_NUMBER}|{_LETTER}+")
+_WORDS_AND_ENDS = re.compile(rf"\n|{_WORDS.pattern}")
 _EXACT = re.compile(rf"{_NUMBER}|{_LETTER}+|[^\w\s]|_")
 _CUT = re.compile(rf"\d+|{_LETTER}+|[^\w\s]|_|\s+")
 
@@ -137,6 +138,18 @@ def distinguishing(labels: Sequence[str]) -> dict[str, str]:
 def words_of(text: str) -> tuple[str, ...]:
     """The words and numbers of a folded text; punctuation between them says nothing."""
     return tuple(_WORDS.findall(text))
+
+
+def words_of_all(marked: Sequence[str]) -> list[tuple[str, ...]]:
+    """The words of each of many folded texts, without the marks of a side."""
+    found = _WORDS_AND_ENDS.findall("\n".join(marked).replace(OWN, " ") + "\n")
+    words = []
+    start = 0
+    for _ in marked:
+        end = found.index("\n", start)
+        words.append(tuple(found[start:end]))
+        start = end + 1
+    return words
 
 
 def exact_words_of(text: str) -> tuple[str, ...]:

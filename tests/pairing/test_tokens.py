@@ -1,8 +1,10 @@
 """Side words: whole runs of letters or digits, never letters inside a word."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from joinmatrix.pairing.tokens import OWN, distinguishing, side_words
+from joinmatrix.pairing.tokens import OWN, distinguishing, side_words, words_of, words_of_all
 
 LEFT_RIGHT = ("L", "R")
 BLADES = ("1", "2", "3")
@@ -99,3 +101,12 @@ def test_texts_of_one_shape_mention_the_same(labels, one, other, same):
 def test_every_word_for_a_side_is_found_wherever_it_stands(text, side):
     own = {"L": ("left", "lh 2", "port"), "R": ("stbd", "starboard", "rhs", "right hand")}[side]
     assert (OWN in side_words(LEFT_RIGHT).marked_text(f"hyd {text} 3", side)) is (text in own)
+
+
+@given(st.lists(st.from_regex(r"[a-z0-9 .,/-]{0,16}", fullmatch=True)))
+def test_words_of_many_texts_are_those_of_each(texts):
+    assert words_of_all(texts) == [words_of(text) for text in texts]
+
+
+def test_a_duration_does_not_reach_into_the_next_text():
+    assert words_of_all(["cure 12", "h line"]) == [("cure", "12"), ("h", "line")]
