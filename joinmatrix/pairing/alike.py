@@ -186,14 +186,14 @@ class _Services:
                 self._having[word].append(number)
 
     def _of(self, unit: Unit) -> set[str]:
-        """Numbers, and the first letters of words, so that misspelt and shortened ones meet.
+        """Numbers, and the first letter of words, so that misspelt and shortened ones meet.
 
         Empty where a member has no service, as then it may be any.
         """
         if not all(member.service for member in unit.members):
             return set()
         return {
-            word if word.isdigit() else word[:2]
+            word if word.isdigit() else word[:1]
             for member in unit.members
             for word in self._like.seen(member.service, member.key.side)
         }

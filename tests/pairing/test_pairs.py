@@ -196,6 +196,7 @@ LIKE = "connection|joint|side|type|service|size|timing|limits"
         pytest.param("line|brake|-6|after rig|", "line|brake|-8|after rig|", True, id="one-column"),
         pytest.param("line|LH brake|-6||", "line|RH brake|-8||", True, id="side-in-the-service"),
         pytest.param("line|brake presure|-6||", "line|brake pressure|-6||", True, id="misspelt"),
+        pytest.param("line|brake pxessure|-6||", "line|brake pressure|-6||", True, id="one-letter"),
         pytest.param("line|hyd press|-6||", "line|hydraulic pressure|-6||", True, id="shortened"),
         pytest.param("line|brake supply|-6||", "line|brake return|-6||", False, id="opposites"),
         pytest.param("line|cell 3|-6||", "line|cell 4|-6||", False, id="another-number"),
