@@ -94,6 +94,8 @@ def _why_service(members: Sequence[Connection]) -> str:
 def _assign(units: Sequence[Unit], side: str, like: Likeness) -> None:
     """Pair what lacks a side with what that side has left, so that the whole is most alike."""
     rows, columns = _split(units, side)
+    if not rows or not columns:
+        return
     if len(rows) * len(columns) > _MANY**2:
         _in_order_of_names(rows, columns, like)
         rows, columns = _split([*open_units(rows), *open_units(columns)], side)

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from joinmatrix.assembly.model import Connection
 from joinmatrix.names import all_folded, folded
-from joinmatrix.pairing.tokens import OWN, SideWords, words_of, words_of_all
+from joinmatrix.pairing.tokens import OWN, SideWords, words_of, words_of_lines
 
 # How much each column says about two connections being counterparts.
 _WEIGHTS = {
@@ -67,8 +67,8 @@ class Likeness:
         """See many texts of one side at once, which costs less than one by one."""
         seen = self._seen
         new = [text for text in dict.fromkeys(texts) if (text, side) not in seen]
-        marked = self._words.marked(all_folded(new), side)
-        for text, words in zip(new, words_of_all(marked), strict=True):
+        marked = self._words.marked_text("\n".join(all_folded(new)), side)
+        for text, words in zip(new, words_of_lines(marked.replace(OWN, " ")), strict=bool(new)):
             seen[text, side] = words
 
     def profile(self, member: Connection) -> tuple[object, ...]:

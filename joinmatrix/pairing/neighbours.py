@@ -44,7 +44,7 @@ def by_route(assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit]
     units     all there are: those that are paired show the place of their neighbours
     unpaired  those of them that lack a side
     """
-    unpaired = _joinable(unpaired)
+    unpaired = _joinable(unit for unit in unpaired if _has_port(unit))
     if not unpaired:
         return
     likes: dict[tuple[str, ...], Likeness] = {}
@@ -66,6 +66,10 @@ def by_route(assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit]
         unpaired = _joinable(unpaired)
         if not unpaired or not _by_what_lies_beyond(assembly, units, unpaired, like_of, fits):
             return
+
+
+def _has_port(unit: Unit) -> bool:
+    return any(member.from_port or member.to_port for member in unit.members)
 
 
 def _joinable(units: Iterable[Unit]) -> list[Unit]:

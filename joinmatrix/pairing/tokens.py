@@ -5,7 +5,7 @@ A text is cut into runs of letters and of digits, at punctuation and where lette
 """
 
 import re
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import chain
 
@@ -27,9 +27,13 @@ _NO_SIDE = r"(?![ -]*(?:hand(?:ed)?[ -]*)?(?:angled?|thread|threads|threaded|tur
 
 _ALIKE_DIGITS = str.maketrans("123456789", "000000000")
 _LETTER = r"[^\W\d_]"
-_DURATION = r"\d+(?:[.,]\d+)? *(?:minutes?|mins?|hours?|hrs?|days?|h|d)\b"
 _NUMBER = r"\d+(?:[.,/]\d+)*"
-_WORDS = re.compile(rf"[{OWN}{OTHER}]|{_DURATION}|{_NUMBER}|{_LETTER}+")
+# A number with its unit of time is one word: "30 min" is not "30 h".
+_WORDS = re.compile(
+    rf"[{OWN}{OTHER}]|\d+(?:[.,]\d+)?"
+    r"(?: *(?:minutes?|mins?|hours?|hrs?|days?|h|d)\b|(?:[.,/]\d+)*)"
+    rf"|{_LETTER}+"
+)
 _WORDS_AND_ENDS = re.compile(rf"\n|{_WORDS.pattern}")
 _EXACT = re.compile(rf"{_NUMBER}|{_LETTER}+|[^\w\s]|_")
 _CUT = re.compile(rf"\d+|{_LETTER}+|[^\w\s]|_|\s+")
@@ -140,16 +144,14 @@ def words_of(text: str) -> tuple[str, ...]:
     return tuple(_WORDS.findall(text))
 
 
-def words_of_all(marked: Sequence[str]) -> list[tuple[str, ...]]:
-    """The words of each of many folded texts, without the marks of a side."""
-    found = _WORDS_AND_ENDS.findall("\n".join(marked).replace(OWN, " ") + "\n")
-    words = []
+def words_of_lines(text: str) -> Iterator[tuple[str, ...]]:
+    """The words of each line of a folded text; many lines cost one pass."""
+    found = _WORDS_AND_ENDS.findall(f"{text}\n")
     start = 0
-    for _ in marked:
+    for _ in range(text.count("\n") + 1):
         end = found.index("\n", start)
-        words.append(tuple(found[start:end]))
+        yield tuple(found[start:end])
         start = end + 1
-    return words
 
 
 def exact_words_of(text: str) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joinmatrix.pairing.tokens import OWN, distinguishing, side_words, words_of, words_of_all
+from joinmatrix.pairing.tokens import OWN, distinguishing, side_words, words_of, words_of_lines
 
 LEFT_RIGHT = ("L", "R")
 BLADES = ("1", "2", "3")
@@ -103,10 +103,24 @@ def test_every_word_for_a_side_is_found_wherever_it_stands(text, side):
     assert (OWN in side_words(LEFT_RIGHT).marked_text(f"hyd {text} 3", side)) is (text in own)
 
 
-@given(st.lists(st.from_regex(r"[a-z0-9 .,/-]{0,16}", fullmatch=True)))
+@given(st.lists(st.from_regex(r"[a-z0-9 .,/-]{0,16}", fullmatch=True), min_size=1))
 def test_words_of_many_texts_are_those_of_each(texts):
-    assert words_of_all(texts) == [words_of(text) for text in texts]
+    assert list(words_of_lines("\n".join(texts))) == [words_of(text) for text in texts]
 
 
 def test_a_duration_does_not_reach_into_the_next_text():
-    assert words_of_all(["cure 12", "h line"]) == [("cure", "12"), ("h", "line")]
+    assert list(words_of_lines("cure 12\nh line")) == [("cure", "12"), ("h", "line")]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        pytest.param("cure 30 min", ("cure", "30 min"), id="minutes"),
+        pytest.param("1.5h", ("1.5h",), id="hours"),
+        pytest.param("12/5 h", ("12/5", "h"), id="a-fraction-has-no-hours"),
+        pytest.param("1.2.3", ("1.2.3",), id="a-number-in-parts"),
+        pytest.param("3 hoses", ("3", "hoses"), id="another-word"),
+    ],
+)
+def test_words_of(text, words):
+    assert words_of(text) == words
