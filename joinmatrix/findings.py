@@ -63,6 +63,7 @@ class Finding:
     connections  connection identifiers as written, without side
     stages       stage names as written
     items        temporary items, persons or tools
+    rank         0; above it how far behind the other findings of its joint it belongs
     """
 
     kind: Kind
@@ -75,6 +76,7 @@ class Finding:
     connections: tuple[str, ...] = ()
     stages: tuple[str, ...] = ()
     items: tuple[str, ...] = ()
+    rank: int = 0
 
     @property
     def side(self) -> str:
@@ -83,9 +85,9 @@ class Finding:
 
     @property
     def sort_key(self) -> tuple[object, ...]:
-        """Joint, side, kind, place; the rest makes the order total."""
-        kind_rank = _KIND_RANK[self.kind]
-        return (self.joint, self.sides, kind_rank, self.places, self.connections, self.message)
+        """Joint, rank, side, kind, place; the rest makes the order total."""
+        what = (_KIND_RANK[self.kind], self.places, self.connections, self.message)
+        return (self.joint, self.rank, self.sides, *what)
 
 
 _KIND_RANK = {kind: rank for rank, kind in enumerate(Kind)}

@@ -48,7 +48,7 @@ class NotRun:
 class Report:
     """What was read, where everything stands, and what was found.
 
-    findings   sorted by joint, side, kind and place
+    findings   sorted by joint, side, kind and place; lookalikes last, the worst first
     standings  where each connection stands, by its key
     not_run    checks that were switched off because their list was not given
     crashed    checks that stopped on a fault of the program; the run is then never clear

@@ -46,6 +46,7 @@ def _finding(group: Alike) -> Finding:
         joint=group.joint,
         sides=(group.side,),
         connections=telling.names_of(members),
+        rank=1 + group.hazard,
     )
 
 

@@ -3,8 +3,9 @@
 import pytest
 
 from joinmatrix.checks.lookalike import lookalike
-from joinmatrix.findings import Severity
-from tests.builders import assembly_of, cells, table
+from joinmatrix.findings import Kind, Severity
+from joinmatrix.verify import report_on
+from tests.builders import assembly_of, cells, reading_of, table
 
 HEADINGS = "connection|joint|side|type|service|size|from end|from key|part|remarks\n"
 ONE = "H1|fin|L|line|pressure|-6|flare 37|N||\n"
@@ -43,6 +44,17 @@ def test_the_worst_come_first():
     )
     assert [each.connections[0] for each in found] == ["R1", "H1", "E1"]
     assert found[0].message.startswith("flight controls: ")
+
+
+def test_the_report_keeps_the_worst_first_whatever_the_rows_and_sides():
+    rows = (
+        "E1|fin|L|plug|lamp\nE2|fin|L|plug|radio\n"
+        "H1|fin|both|hydraulic line|pressure\nH2|fin|both|hydraulic line|return\n"
+        "R1|fin|R|control rod|elevator up\nR2|fin|R|control rod|elevator down\n"
+    )
+    report = report_on(reading_of(table("connections", HEADINGS + rows)))
+    shown = [each.connections[0] for each in report.findings if each.kind is Kind.LOOKALIKE]
+    assert shown == ["R1", "H1", "E1"]
 
 
 def test_a_group_is_one_note_with_its_cells():
