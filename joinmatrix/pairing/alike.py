@@ -49,12 +49,23 @@ def can_join(units: Iterable[Unit]) -> bool:
 
 
 def _by_plain_id(units: Iterable[Unit], like: Likeness) -> Iterator[tuple[object, Unit]]:
-    """Identifiers without their punctuation, leading zeros and order: "H-07 LH" and "RH H7"."""
+    """Identifiers without punctuation, leading zeros and order of words: "H-07 LH", "RH H7"."""
     for unit in units:
         for member in unit.members:
             words = like.seen(member.id, member.key.side)
             if words:
-                yield tuple(sorted(word.lstrip("0") or "0" for word in words)), unit
+                yield _plain(words), unit
+
+
+def _plain(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Words in any order, and numbers in theirs: 1-HYD-2 is not 2-HYD-1."""
+    texts, numbers = [], []
+    for word in words:
+        if word[0].isdigit():
+            numbers.append(word.lstrip("0") or "0")
+        else:
+            texts.append(word)
+    return tuple(sorted(texts)), tuple(numbers)
 
 
 def _why_plain_id(members: Sequence[Connection]) -> str:
