@@ -6,13 +6,23 @@ only look a little alike are more likely one forgotten on each side.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 
 from joinmatrix.assembly.model import Connection
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.pairing.assignment import best_pairs
-from joinmatrix.pairing.groups import How, Sign, Unit, by_side, join_by_key, open_units
+from joinmatrix.pairing.groups import (
+    Fits,
+    How,
+    Sign,
+    Unit,
+    by_side,
+    join_by_key,
+    may_join,
+    open_units,
+)
 from joinmatrix.pairing.likeness import THRESHOLD, Likeness
+from joinmatrix.pairing.places import Places
 from joinmatrix.pairing.tokens import side_words
 
 _UNIT = 10**9  # scores become whole numbers, so that the optimum is exact
@@ -21,26 +31,55 @@ _MANY = 50  # up to so many on each side every pair is looked at
 _BEST = 12  # beyond, only so many of the best for each
 
 
-def by_likeness(units: Sequence[Unit]) -> None:
-    """Join what is most alike, joint by joint."""
-    by_joint: defaultdict[str, list[Unit]] = defaultdict(list)
-    for unit in units:
-        by_joint[unit.members[0].joint_key].append(unit)
+def by_likeness(units: Iterable[Unit], unpaired: Iterable[Unit]) -> None:
+    """Join what is most alike, joint by joint.
+
+    units     all there are: they show how the ports of a joint are named
+    unpaired  those of them that lack a side
+    """
+    open_at = _by_joint(unpaired)
+    joints = {joint: here for joint, here in open_at.items() if can_join(here)}
+    everything = _by_joint(units, joints)
     likes: dict[tuple[str, ...], Likeness] = {}
-    for here in by_joint.values():
-        if not can_join(here):
-            continue
+    for joint, here in joints.items():
         alike = here[0].alike
-        like = likes.setdefault(alike, Likeness(side_words(alike)))
-        for _, sides in by_side(here):
-            for side, members in sides.items():
-                like.learn([each.id for _, each in members], side)
-                like.learn([each.service for _, each in members], side)
-        join_by_key(_by_plain_id(here, like), Sign(How.ALIKE, _why_plain_id), like.may_pair)
-        join_by_key(_by_all_columns(open_units(here), like), Sign(How.ALIKE, _why_all_columns))
-        join_by_key(_by_service(open_units(here), like), Sign(How.ALIKE, _why_service))
-        for side in alike[1:]:
-            _assign(open_units(here), side, like)
+        words = side_words(alike)
+        like = likes.setdefault(alike, Likeness(words))
+        members = (member for unit in everything[joint] for member in unit.members)
+        _join(here, Places(members, words, like), like)
+
+
+def _by_joint(
+    units: Iterable[Unit], joints: Container[str] | None = None
+) -> defaultdict[str, list[Unit]]:
+    found: defaultdict[str, list[Unit]] = defaultdict(list)
+    for unit in units:
+        if unit.members:
+            joint_key = unit.members[0].joint_key
+            if joints is None or joint_key in joints:
+                found[joint_key].append(unit)
+    return found
+
+
+def _join(here: Sequence[Unit], places: Places, like: Likeness) -> None:
+    """Join the open units of one joint."""
+    for _, sides in by_side(here):
+        for side, members in sides.items():
+            like.learn([each.id for _, each in members], side)
+            like.learn([each.service for _, each in members], side)
+    join_by_key(_by_plain_id(here, like), Sign(How.ALIKE, _why_plain_id), like.may_pair)
+    fits = _not_apart(places) if places.named_alike else None
+    join_by_key(_by_all_columns(open_units(here), like), Sign(How.ALIKE, _why_all_columns), fits)
+    join_by_key(_by_service(open_units(here), like), Sign(How.ALIKE, _why_service), fits)
+    for side in here[0].alike[1:]:
+        _assign(open_units(here), side, like, fits)
+    # What is left for one service, or at one place, is told once with all that is different.
+    left = _for_one_service(open_units(here), places, like)
+    join_by_key(left, Sign(How.ALIKE, _why_service_alone), fits)
+
+
+def _not_apart(places: Places) -> Fits:
+    return lambda one, other: not places.apart(one, other)
 
 
 def can_join(units: Iterable[Unit]) -> bool:
@@ -99,20 +138,33 @@ def _why_service(members: Sequence[Connection]) -> str:
     return f'each is the only {first.type or "connection"} for "{first.service}" on its side'
 
 
+def _for_one_service(
+    units: Iterable[Unit], places: Places, like: Likeness
+) -> Iterator[tuple[object, Unit]]:
+    for unit in units:
+        for member in unit.members:
+            if places.only_for_its_service(member):
+                yield like.seen(member.service, member.key.side), unit
+
+
+def _why_service_alone(members: Sequence[Connection]) -> str:
+    return f'each is the only one for "{members[0].service}" on its side'
+
+
 # --- the rest ----------------------------------------------------------------------------------
 
 
-def _assign(units: Sequence[Unit], side: str, like: Likeness) -> None:
+def _assign(units: Sequence[Unit], side: str, like: Likeness, fits: Fits | None) -> None:
     """Pair what lacks a side with what that side has left, so that the whole is most alike."""
     rows, columns = _split(units, side)
     if not rows or not columns:
         return
     if len(rows) * len(columns) > _MANY**2:
-        _in_order_of_names(rows, columns, like)
+        _in_order_of_names(rows, columns, like, fits)
         rows, columns = _split([*open_units(rows), *open_units(columns)], side)
     order = _natural(like)
     rows, columns = sorted(rows, key=order), sorted(columns, key=order)
-    for row, column in best_pairs(_gains(rows, columns, like)):
+    for row, column in best_pairs(_gains(rows, columns, like, fits)):
         mine, theirs = rows[row], columns[column]
         why = _why_best(mine.members[0], theirs.members[0], like)
         mine.take([theirs], Sign(How.ALIKE, why))
@@ -140,7 +192,7 @@ def _natural(like: Likeness) -> Callable[[Unit], tuple[tuple[int, str], ...]]:
 
 
 def _gains(
-    rows: Sequence[Unit], columns: Sequence[Unit], like: Likeness
+    rows: Sequence[Unit], columns: Sequence[Unit], like: Likeness, fits: Fits | None
 ) -> dict[tuple[int, int], int]:
     """What each pair is worth, for those at or above the threshold."""
     services = _Services(columns, like)
@@ -155,7 +207,7 @@ def _gains(
     scores = {
         (row, column): score
         for row, column in pairs
-        if (score := _score(rows[row], columns[column], like)) >= THRESHOLD
+        if (score := _score(rows[row], columns[column], like, fits)) >= THRESHOLD
     }
     if len(rows) * len(columns) > _MANY**2:
         scores = _best_of_each(scores)
@@ -224,17 +276,12 @@ class _Services:
         }
 
 
-def _score(one: Unit, other: Unit, like: Likeness) -> float:
+def _score(one: Unit, other: Unit, like: Likeness, fits: Fits | None) -> float:
     """The likeness of two units: the mean of their members', 0 if any two cannot be paired."""
-    if not _disjoint(one, other):
+    if not may_join((one, other), fits):
         return 0.0
     scores = [like.score(mine, theirs) for mine in one.members for theirs in other.members]
     return sum(scores) / len(scores) if all(scores) else 0.0
-
-
-def _disjoint(one: Unit, other: Unit) -> bool:
-    mine = {member.key.side for member in one.members}
-    return all(member.key.side not in mine for member in other.members)
 
 
 def _why_best(one: Connection, other: Connection, like: Likeness) -> str:
@@ -243,7 +290,9 @@ def _why_best(one: Connection, other: Connection, like: Likeness) -> str:
     return f"no other pairing of what is left is as much alike: {alike or 'nearly the same texts'}"
 
 
-def _in_order_of_names(rows: Sequence[Unit], columns: Sequence[Unit], like: Likeness) -> None:
+def _in_order_of_names(
+    rows: Sequence[Unit], columns: Sequence[Unit], like: Likeness, fits: Fits | None
+) -> None:
     """Pair off what nothing but the name tells apart, first with first."""
     order = _natural(like)
     groups: defaultdict[object, tuple[list[Unit], list[Unit]]] = defaultdict(lambda: ([], []))
@@ -253,7 +302,7 @@ def _in_order_of_names(rows: Sequence[Unit], columns: Sequence[Unit], like: Like
     for mine, theirs in groups.values():
         pairs = zip(sorted(mine, key=order), sorted(theirs, key=order), strict=False)
         for one, other in pairs:
-            if not _disjoint(one, other):
+            if not may_join((one, other), fits):
                 continue
             why = (
                 f"{max(len(mine), len(theirs))} are alike in every column, and these come at the "

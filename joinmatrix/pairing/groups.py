@@ -7,6 +7,9 @@ from typing import NamedTuple
 
 from joinmatrix.assembly.model import Connection
 
+# Whether two connections can belong together, whatever else speaks for it.
+Fits = Callable[[Connection, Connection], bool]
+
 
 class How(StrEnum):
     """By which sign connections were paired, surest first."""
@@ -129,7 +132,7 @@ def in_order(members: Sequence[Connection], alike: Sequence[str]) -> list[Connec
 def join_by_key(
     keyed: Iterable[tuple[object, Unit]],
     sign: Sign,
-    fits: Callable[[Connection, Connection], bool] | None = None,
+    fits: Fits | None = None,
 ) -> bool:
     """Join the units of one key, where every side has one of them at most; whether any was.
 
@@ -148,13 +151,13 @@ def join_by_key(
     joined = False
     for same in several.values():
         living = [unit for unit in same if unit.members]
-        if len(living) > 1 and _may_join(living, fits):
+        if len(living) > 1 and may_join(living, fits):
             living[0].take(living[1:], sign)
             joined = True
     return joined
 
 
-def _may_join(units: Sequence[Unit], fits: Callable[[Connection, Connection], bool] | None) -> bool:
+def may_join(units: Sequence[Unit], fits: Fits | None) -> bool:
     """Whether each side has one member at most, and every two from different units fit."""
     one, *others = units
     known = one.members.copy()

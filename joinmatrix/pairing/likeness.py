@@ -88,6 +88,10 @@ class Likeness:
             type_b = self.seen(other.type, other.key.side)
             if type_a != type_b and shared_words(type_a, type_b) < _SAME_THING:
                 return False
+        return self.may_serve_one_thing(one, other)
+
+    def may_serve_one_thing(self, one: Connection, other: Connection) -> bool:
+        """Whether their services do not contradict each other."""
         service_a, service_b = one.service, other.service
         return (
             service_a == service_b

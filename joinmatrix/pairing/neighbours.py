@@ -14,7 +14,7 @@ from typing import NamedTuple
 from joinmatrix.assembly.model import Assembly, Connection, Run
 from joinmatrix.assembly.ports import ports
 from joinmatrix.names import all_folded, folded
-from joinmatrix.pairing.groups import How, Sign, Unit, join_by_key, open_units
+from joinmatrix.pairing.groups import Fits, How, Sign, Unit, join_by_key, open_units
 from joinmatrix.pairing.likeness import Likeness
 from joinmatrix.pairing.tokens import side_words
 
@@ -56,9 +56,14 @@ def by_route(assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit]
         return like_of[one.joint_key].may_pair(one, other)
 
     like_of = {unit.members[0].joint_key: likes[unit.alike] for unit in unpaired}
-    for ends in (_both_ends, _from_end, _to_end):
+
+    def may_serve_one_thing(one: Connection, other: Connection) -> bool:
+        return like_of[one.joint_key].may_serve_one_thing(one, other)
+
+    # At the same two ports a line of another type is still the counterpart.
+    for ends, fit in ((_both_ends, may_serve_one_thing), (_from_end, fits), (_to_end, fits)):
         keyed = _by_port_names(unpaired, ends)
-        if join_by_key(keyed, Sign(How.ROUTE, _why_port_names), fits):
+        if join_by_key(keyed, Sign(How.ROUTE, _why_port_names), fit):
             unpaired = _joinable(unpaired)
     if not assembly.runs:
         return
@@ -66,6 +71,12 @@ def by_route(assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit]
         unpaired = _joinable(unpaired)
         if not unpaired or not _by_what_lies_beyond(assembly, units, unpaired, like_of, fits):
             return
+
+
+def by_same_ports(unpaired: Sequence[Unit]) -> None:
+    """Join what nothing else has paired and what is between ports of the same names."""
+    unpaired = _joinable(unit for unit in unpaired if _has_port(unit))
+    join_by_key(_by_port_names(unpaired, _both_ends), Sign(How.ROUTE, _why_port_names))
 
 
 def _has_port(unit: Unit) -> bool:
@@ -149,7 +160,7 @@ def _by_what_lies_beyond(
     units: Sequence[Unit],
     unpaired: Sequence[Unit],
     like_of: dict[str, Likeness],
-    fits: Callable[[Connection, Connection], bool],
+    fits: Fits,
 ) -> bool:
     view = _View(assembly, units)
     joined = False

@@ -13,7 +13,7 @@ from joinmatrix.pairing.alike import by_likeness
 from joinmatrix.pairing.groups import Group, How, Unit, open_units
 from joinmatrix.pairing.hands import by_handed_parts
 from joinmatrix.pairing.ids import by_same_id, by_swapped_id
-from joinmatrix.pairing.neighbours import by_route
+from joinmatrix.pairing.neighbours import by_route, by_same_ports
 
 
 @lru_cache(maxsize=8)
@@ -32,7 +32,8 @@ def groups(assembly: Assembly) -> tuple[Group, ...]:
         units += here
         unpaired += open_units(here)
     by_route(assembly, units, unpaired)
-    by_likeness(open_units(unpaired))
+    by_likeness(units, open_units(unpaired))
+    by_same_ports(open_units(unpaired))
     return tuple(unit.group() for unit in units if unit.members)
 
 

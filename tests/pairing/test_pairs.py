@@ -110,12 +110,40 @@ def test_by_part_number(left, right, how):
     [
         pytest.param("X1|fin|L|line|||F3|W9", "Y5|fin|R|line|||F3|W9", ROUTE, id="both-ports"),
         pytest.param("X1|fin|L|line|||F3 LH|A", "Y5|fin|R|line|||F3 RH|B", ROUTE, id="one-port"),
-        pytest.param("X1|fin|L|line|||F3|W9", "Y5|fin|R|rod|||F3|W9", None, id="other-type"),
+        pytest.param("X1|fin|L|line|||F3|W9", "Y5|fin|R|rod|||F3|W9", ROUTE, id="other-type"),
+        pytest.param("X1|fin|L|line|||F3|", "Y5|fin|R|rod|||F3|", None, id="other-type-at-one-end"),
+        pytest.param("X1|fin|L|line|up||F3|W9", "Y5|fin|R|line|in||F3|W9", ROUTE, id="same-place"),
         pytest.param("X1|fin|L|line|up||F3|", "Y5|fin|R|line|down||F3|", None, id="other-service"),
     ],
 )
 def test_by_ports(left, right, how):
     assert [each[-1] for each in paired(listed(left, right))] == ([how] if how else [])
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "together"),
+    [
+        pytest.param("strap||", "strap||", False, id="alike"),
+        pytest.param("strap|bond|", "strap|bond|", False, id="one-service-of-all"),
+        pytest.param("strap|lamp|", "strap|lamp|", True, id="a-service-of-its-own"),
+    ],
+)
+def test_what_stands_at_other_ports_is_no_counterpart(left, right, together):
+    rows = [f"X{n}|fin|L|strap|bond||F{n}|W{n}" for n in (1, 3, 5)]
+    rows += [f"Y{n}|fin|R|strap|bond||F{n}|W{n}" for n in (5, 3, 1)]
+    found = paired(listed(*rows, f"X4|fin|L|{left}|F4|W4", f"Y2|fin|R|{right}|F2|W2"))
+    assert [each for each in found if "X4" in each or "Y2" in each] == (
+        [("X4", "Y2", ALIKE)] if together else []
+    )
+    assert len(found) == (4 if together else 3)
+
+
+def test_another_type_at_the_same_ports_is_not_paired_across():
+    rows = (
+        "X1|fin|L|duct|||F1|W1", "X5|fin|L|hose|||F5|W5", "Y8|fin|R|hose|||F1|W1",
+        "Y9|fin|R|duct|||F5|W5",
+    )  # fmt: skip
+    assert paired(listed(*rows)) == [("X1", "Y8", ROUTE), ("X5", "Y9", ROUTE)]
 
 
 # Two lines with unrelated names at the fin, told apart only by what their runs lead to.
@@ -200,7 +228,8 @@ LIKE = "connection|joint|side|type|service|size|timing|limits"
         pytest.param("line|hyd press|-6||", "line|hydraulic pressure|-6||", True, id="shortened"),
         pytest.param("line|brake supply|-6||", "line|brake return|-6||", False, id="opposites"),
         pytest.param("line|cell 3|-6||", "line|cell 4|-6||", False, id="another-number"),
-        pytest.param("line|brake|-6||", "rod|brake|-6||", False, id="another-type"),
+        pytest.param("line|brake|-6||", "rod|brake|-6||", True, id="another-type"),
+        pytest.param("line||-6||", "rod||-6||", False, id="another-type-and-no-service"),
         pytest.param("line|brake|-6||", "line|flap|-6||", False, id="another-service"),
         pytest.param("bolt||-6||", "bolt||-6||", True, id="no-service-and-alike"),
         pytest.param("bolt||-6||", "bolt||-8||", False, id="no-service-and-another-size"),
