@@ -75,24 +75,34 @@ class Group(NamedTuple):
 
 
 class Unit:
-    """Connections that are known to belong together so far."""
+    """Connections that are known to belong together so far.
 
-    __slots__ = ("alike", "members", "signs")
+    lacking  whether it still lacks a side
+    """
+
+    __slots__ = ("alike", "lacking", "members", "signs")
 
     def __init__(self, alike: tuple[str, ...], member: Connection) -> None:
         self.alike = alike
         self.members = [member]
         self.signs: tuple[Sign, ...] = ()
+        self.lacking = True
+
+    def put(self, members: Sequence[Connection], signs: tuple[Sign, ...]) -> None:
+        """Make these its members, with what brought them together."""
+        self.members = in_order(members, self.alike)
+        self.signs = signs
+        self.lacking = len(members) < len(self.alike)
 
     def take(self, others: Sequence["Unit"], sign: Sign) -> None:
         """Join other units to this one; they are empty afterwards."""
-        signs = self.signs
+        members, signs = self.members, self.signs
         for other in others:
-            self.members += other.members
+            members += other.members
             signs += other.signs
             other.members = []
-        self.members = in_order(self.members, self.alike)
-        self.signs = tuple(dict.fromkeys((*signs, sign))) if signs else (sign,)
+            other.lacking = False
+        self.put(members, tuple(dict.fromkeys((*signs, sign))) if signs else (sign,))
 
     def group(self) -> Group:
         """What the unit has come to."""
@@ -102,7 +112,7 @@ class Unit:
 
 def open_units(units: Iterable[Unit]) -> list[Unit]:
     """Those that still lack a side."""
-    return [unit for unit in units if 0 < len(unit.members) < len(unit.alike)]
+    return [unit for unit in units if unit.lacking]
 
 
 Member = tuple[Unit, Connection]

@@ -10,7 +10,6 @@ from joinmatrix.pairing.groups import (
     Sign,
     Unit,
     by_side,
-    in_order,
     join_by_key,
     open_units,
 )
@@ -40,8 +39,7 @@ def by_same_id(connections: Iterable[Connection], alike: tuple[str, ...]) -> lis
             unit.members.append(connection)
             several[unit] = None
     for unit in several:
-        unit.members = in_order(unit.members, alike)
-        unit.signs = _SAME_ID
+        unit.put(unit.members, _SAME_ID)
     return list(by_name.values())
 
 
