@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from joinmatrix.names import folded
+from joinmatrix.reference.marks import plain
 from joinmatrix.reference.match import Comparison, Match
 from joinmatrix.reference.tables import rows
 
@@ -76,7 +77,7 @@ def _spellings() -> tuple[tuple[re.Pattern[str], Form], ...]:
 @lru_cache(maxsize=1 << 14)
 def read_end(text: str) -> End:
     """What the words of an end come to."""
-    words = " ".join(_WORDS.findall(_DEGREES.sub(" deg ", folded(text))))
+    words = " ".join(_WORDS.findall(_DEGREES.sub(" deg ", plain(text))))
     words = _LETTERS.get(words, words)
     found: dict[str, Form] = {}
     for pattern, form in _spellings():

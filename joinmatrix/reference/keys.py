@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
-from joinmatrix.names import folded
+from joinmatrix.reference.marks import plain
 from joinmatrix.reference.match import SAME, Comparison, Match
 from joinmatrix.reference.tables import rows
 
@@ -57,10 +57,9 @@ def shell_codes() -> Mapping[str, int]:
 @lru_cache(maxsize=1 << 14)
 def canonical(text: str) -> str:
     """One text for all spellings of a position: "Key A", "pos. a" and "a" are one."""
-    plain = folded(text).replace("’", "'")
-    plain = _OCLOCK.sub("h", _DEGREES.sub("°", plain))
-    plain = " ".join(_NOISE.sub(" ", plain).split())
-    return _NORMAL.get(plain, plain)
+    said = _OCLOCK.sub("h", _DEGREES.sub("°", plain(text)))
+    said = " ".join(_NOISE.sub(" ", said).split())
+    return _NORMAL.get(said, said)
 
 
 @lru_cache(maxsize=1 << 14)

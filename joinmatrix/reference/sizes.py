@@ -18,9 +18,9 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from joinmatrix.names import folded
 from joinmatrix.reference.ends import read_end
 from joinmatrix.reference.keys import shell_codes
+from joinmatrix.reference.marks import plain
 from joinmatrix.reference.match import SAME, Comparison, Match
 from joinmatrix.reference.tables import rows
 
@@ -59,7 +59,7 @@ class FlareThread(NamedTuple):
 _FRACTION = r"(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>[1-9]\d*)"
 _DECIMAL = r"(?P<decimal>\d+(?:[.,]\d+)?|[.,]\d+)"
 _SERIES = r"(?P<series>unjf|unjc|unj|unf|unc|unef|un)?(?:-?[123][ab])?"
-_INCH_MARK = r"(?:in|ins|inch|inches|\"|″|'')\.?"
+_INCH_MARK = r"(?:in|ins|inch|inches|\")\.?"
 _PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     (family, re.compile(pattern))
     for family, pattern in (
@@ -97,9 +97,9 @@ def flare_threads() -> tuple[FlareThread, ...]:
 @lru_cache(maxsize=1 << 14)
 def read_sizes(text: str) -> tuple[Size, ...]:
     """What a size cell means; more than one where it says the same in two ways: "-8 (1/2 in)"."""
-    plain = folded(text).replace("−", "-").replace("–", "-").replace("⁄", "/").replace("×", "x")
-    parts = (" ".join(_NOISE.sub(" ", part).split()) for part in _ALTERNATIVES.split(plain))
-    return tuple(_read(part) for part in parts if part) or (Size("words", plain),)
+    said = plain(text)
+    parts = (" ".join(_NOISE.sub(" ", part).split()) for part in _ALTERNATIVES.split(said))
+    return tuple(_read(part) for part in parts if part) or (Size("words", said),)
 
 
 def _read(text: str) -> Size:
@@ -181,8 +181,8 @@ _BUILD: dict[str, Callable[[re.Match[str]], Size]] = {
 
 def _decimal(text: str) -> tuple[Fraction, int]:
     """The value of "9.5" or "9,5", and its decimal places."""
-    plain = text.replace(",", ".")
-    return Fraction(plain), len(plain.partition(".")[2])
+    pointed = text.replace(",", ".")
+    return Fraction(pointed), len(pointed.partition(".")[2])
 
 
 def _fraction(text: str) -> Fraction:
@@ -211,7 +211,7 @@ def compare(one: str, other: str, end: str = "") -> Comparison:
 
     end  the end form of the connection: on a flare, a dash size and a thread can be one size
     """
-    if folded(one) == folded(other):
+    if plain(one) == plain(other):
         return SAME
     found = [
         _compare(ours, theirs, end) for ours in read_sizes(one) for theirs in read_sizes(other)

@@ -18,6 +18,7 @@ FITS, UNSURE, DIFFERS = Match.FITS, Match.UNSURE, Match.DIFFERS
         pytest.param("clevis", "rod eye", FITS, id="other-words-for-them"),
         pytest.param("plug with pins", "receptacle, sockets", FITS, id="two-families"),
         pytest.param("flare 37", "37° flare", FITS, id="flare-37"),
+        pytest.param("flare 37º", "37˚ flare", FITS, id="signs-that-look-like-degrees"),
         pytest.param("45 degree flare", "flared 45 deg.", FITS, id="flare-45"),
         pytest.param("flare 37 male", "flare 37 female", FITS, id="flare-and-gender"),
         pytest.param("flange", "flanged", FITS, id="flange"),
