@@ -32,8 +32,9 @@ _INCH_SOURCE = "international inch, exact by definition"
 class Size(NamedTuple):
     """What one spelling of a size means.
 
-    family   "dash", "inch", "mm", "thread", "metric thread", "shell", "gauge", "section",
-             "nominal bore", "number" when no family is named, "words" when it is not understood
+    family   "dash", "inch", "mm", "thread", "metric thread", "shell", "insert" (a shell with what
+             is in it), "gauge", "section", "nominal bore", "number" when no family is named,
+             "words" when it is not understood
     text     the size in one spelling: "3/8", "7/16-20"
     length   inches, where the size is a length
     written  decimal places, where it is written as a decimal
@@ -78,7 +79,8 @@ _PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 # Words that say what is measured, not how large it is: "Ø 6 mm", "3/8 in OD tube", "size 15".
 _NOISE = re.compile(r"[ø⌀∅]|\b(?:dia|diameter|o\.?d|tube|pipe|hose|size|nom|nominal)\b\.?")
 _ALTERNATIVES = re.compile(r" / | = |[()\[\]]|\bor\b")
-_LAYOUT = re.compile(r"([a-hj])-?(\d{2,3})")  # shell letter and insert layout: D35 is 15-35
+# Shell and insert: D35 is 15-35. No machine screw has the number of a shell.
+_INSERT = re.compile(r"(?:(?P<code>[a-hj])-?|(?P<shell>\d{1,2})-)(?P<layout>\d{2,3})")
 _DIGITS = re.compile(r"\d+")
 
 
@@ -103,14 +105,17 @@ def read_sizes(text: str) -> tuple[Size, ...]:
 
 
 def _read(text: str) -> Size:
+    if match := _INSERT.fullmatch(text):
+        shell = _letters()[match["code"]] if match["code"] else int(match["shell"])
+        if shell in _letters().values():
+            return Size("insert", f"{shell}-{match['layout']}")
     for family, pattern in _PATTERNS:
         if match := pattern.fullmatch(text):
             return _BUILD[family](match)
-    if (match := _LAYOUT.fullmatch(text)) and match[1] in _letters():
-        text = f"{_letters()[match[1]]}-{match[2]}"
     return Size("words", text)
 
 
+@lru_cache(maxsize=1)
 def _letters() -> dict[str, int]:
     return {code.lower(): shell for code, shell in shell_codes().items()}
 
@@ -200,7 +205,9 @@ def canonical(text: str) -> str:
 def shell_of(text: str) -> int | None:
     """The shell size of a connector, "15", "D", "15-35" or "D35"; None for other sizes."""
     first = read_sizes(text)[0]
-    number = first.text if first.family in ("shell", "number") else first.text.partition("-")[0]
+    if first.family not in ("shell", "insert", "number"):
+        return None
+    number = first.text.partition("-")[0]
     shells = set(shell_codes().values())
     return int(number) if number.isdigit() and int(number) in shells else None
 
@@ -225,13 +232,15 @@ def _compare(ours: Size, theirs: Size, end: str) -> Comparison:
     if ours.length is not None and theirs.length is not None:
         return _lengths(ours, theirs)
     for size, facing in ((ours, theirs), (theirs, ours)):
-        if size.family == "number":
+        if size.family == "number" and facing.family != "insert":
             return _without_family(size, facing)
         if size.family == "thread" and facing.length is not None:
             return _flare_thread(size, facing, end)
         if size.family == "nominal bore" and facing.family == "inch":
             return _nominal_pipe(size, facing)
-    if {ours.family, theirs.family} & {"words", "nominal bore", "gauge", "section"}:
+        if size.family == "insert" and facing.family in ("shell", "number"):
+            return _shell_alone(size, facing)
+    if {ours.family, theirs.family} & {"words", "insert", "nominal bore", "gauge", "section"}:
         return _by_digits(ours, theirs)
     return _different_families(ours, theirs)
 
@@ -284,6 +293,16 @@ def _without_family(size: Size, facing: Size) -> Comparison:
     if facing.family == "shell":
         return SAME if facing.text == size.text else Comparison(Match.DIFFERS)
     return unsure if _digits(size) == _digits(facing) else Comparison(Match.DIFFERS)
+
+
+def _shell_alone(insert: Size, facing: Size) -> Comparison:
+    """A shell with its insert against a shell, or against a number that may be either."""
+    shell, _, layout = insert.text.partition("-")
+    if facing.text == shell:
+        return Comparison(Match.UNSURE, "only one of them gives the insert")
+    if facing.family == "number" and facing.text == layout:
+        return Comparison(Match.UNSURE, f"{facing.text} does not say what it measures")
+    return Comparison(Match.DIFFERS, f"the shell of {insert.text} is {shell}")
 
 
 def _flare_thread(thread: Size, facing: Size, end: str) -> Comparison:

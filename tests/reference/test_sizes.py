@@ -26,6 +26,7 @@ FITS, UNSURE, DIFFERS = Match.FITS, Match.UNSURE, Match.DIFFERS
         pytest.param("M10x1", "M10 × 1.0", FITS, id="metric-thread"),
         pytest.param("15", "D", FITS, id="shell-number-and-letter"),
         pytest.param("15-35", "D35", FITS, id="shell-with-layout"),
+        pytest.param("F350", "19-350", FITS, id="shell-with-a-layout-of-three-digits"),
         pytest.param("20 AWG", "AWG 20", FITS, id="wire-gauge"),
         pytest.param("35 mm²", "35 sq mm", FITS, id="wire-section"),
         pytest.param('1½"', "1.5 in", FITS, id="vulgar-fraction-behind-its-whole"),
@@ -41,6 +42,9 @@ FITS, UNSURE, DIFFERS = Match.FITS, Match.UNSURE, Match.DIFFERS
         pytest.param("6", "-6", UNSURE, id="no-family"),
         pytest.param("0.375", "3/8", UNSURE, id="no-unit"),
         pytest.param("AN4", "-4", UNSURE, id="unknown-family-same-digits"),
+        pytest.param("15", "15-35", UNSURE, id="insert-on-one-half"),
+        pytest.param("D", "15-35", UNSURE, id="letter-and-insert"),
+        pytest.param("35", "15-35", UNSURE, id="a-number-that-may-be-the-insert"),
         pytest.param("M10", "M10x1.5", UNSURE, id="pitch-on-one-half"),
         pytest.param("1/4-28", "1/4-28 UNF", UNSURE, id="series-on-one-half"),
         pytest.param("DN25", "1 in", UNSURE, id="nominal-pipe-from-memory"),
@@ -56,6 +60,9 @@ FITS, UNSURE, DIFFERS = Match.FITS, Match.UNSURE, Match.DIFFERS
         pytest.param("M10x1", "M10x1.5", DIFFERS, id="other-pitch"),
         pytest.param("15", "E", DIFFERS, id="other-shell"),
         pytest.param("DN25", "2 in", DIFFERS, id="other-nominal-pipe"),
+        pytest.param("15", "13-35", DIFFERS, id="insert-in-another-shell"),
+        pytest.param("E", "15-35", DIFFERS, id="insert-and-another-letter"),
+        pytest.param("D35", "15-19", DIFFERS, id="another-insert"),
         pytest.param("large", "small", DIFFERS, id="words"),
     ],
 )
@@ -85,7 +92,8 @@ def test_a_thread_and_a_dash_size_on_a_flare(end, thread, expected):
 
 
 @pytest.mark.parametrize(
-    ("one", "other"), [("-6", "3/8"), ("-6", "9.525 mm"), ("15", "15"), ("-06", "-6")]
+    ("one", "other"),
+    [("-6", "3/8"), ("-6", "9.525 mm"), ("15", "15"), ("-06", "-6"), ("D35", "15-35")],
 )
 def test_one_text_for_equal_sizes(one, other):
     assert canonical(one) == canonical(other)
@@ -93,7 +101,16 @@ def test_one_text_for_equal_sizes(one, other):
 
 @pytest.mark.parametrize(
     ("text", "shell"),
-    [("15", 15), ("D", 15), ("15-35", 15), ("D35", 15), ("-6", None), ("16", None), ("big", None)],
+    [
+        ("15", 15),
+        ("D", 15),
+        ("15-35", 15),
+        ("D35", 15),
+        ("-6", None),
+        ("DN15", None),
+        ("16", None),
+        ("big", None),
+    ],
 )
 def test_shell_of(text, shell):
     assert shell_of(text) == shell
