@@ -4,7 +4,8 @@ A half that was built with another fitting than its partner shows only when both
 slings. A 45 degree nut screws on to a 37 degree cone and leaks. A connector with another key goes
 in by force, and then its pins are bent. Sizes in different spellings are compared by published
 tables: a dash size is sixteenths of an inch. The same digits in another family are another size:
-a size needs its family name. What no table knows passes, with a note.
+a size needs its family name. What no table knows passes, with a note: the digits in "AN-8" alone
+say neither that it is a -8 nor that it is none. The same words with another number differ.
 
 Example: line H-07 is -6 on the hull and -8 on the wing.
 

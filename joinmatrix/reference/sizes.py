@@ -82,6 +82,14 @@ _ALTERNATIVES = re.compile(r" / | = |[()\[\]]|\bor\b")
 # Shell and insert: D35 is 15-35. No machine screw has the number of a shell.
 _INSERT = re.compile(r"(?:(?P<code>[a-hj])-?|(?P<shell>\d{1,2})-)(?P<layout>\d{2,3})")
 _DIGITS = re.compile(r"\d+")
+_NUMBER = re.compile(r"\d+(?:[ .,/-]+\d+)*")
+# A size with words behind it that no table has: "3/8 in stainless". With the words for the threads
+# of pipes it is a name, and measures nothing.
+_WITH_WORDS = re.compile(
+    rf"(dash ?-?\d{{1,2}}|-\d{{1,2}}|(?:\d+[ -])?\d+/\d+ ?{_INCH_MARK}"
+    rf"|(?:\d+(?:[.,]\d+)?|[.,]\d+) ?(?:mm|{_INCH_MARK}))[ ,;]+"
+    r"(?!.*\b(?:npt|nptf|nps|bspp?|bspt|rc|g|sch|schedule)\b)[^\d]+"
+)
 
 
 @lru_cache(maxsize=1)
@@ -129,7 +137,7 @@ def _inch(match: re.Match[str]) -> Size:
     if match["decimal"]:
         value, places = _decimal(match["decimal"])
         return Size("inch", f"{float(value):g} in", value, places)
-    value = int(match["whole"] or 0) + Fraction(int(match["over"]), int(match["under"]))
+    value = _mixed(match)
     return Size("inch", f"{value} in", value)
 
 
@@ -190,6 +198,11 @@ def _decimal(text: str) -> tuple[Fraction, int]:
     return Fraction(pointed), len(pointed.partition(".")[2])
 
 
+def _mixed(match: re.Match[str]) -> Fraction:
+    """The value of a match of `_FRACTION`."""
+    return int(match["whole"] or 0) + Fraction(int(match["over"]), int(match["under"]))
+
+
 def _fraction(text: str) -> Fraction:
     """The value of "1-1/4", "3/8" or "2"."""
     whole, _, part = text.rpartition("-")
@@ -221,14 +234,22 @@ def compare(one: str, other: str, end: str = "") -> Comparison:
     if plain(one) == plain(other):
         return SAME
     found = [
-        _compare(ours, theirs, end) for ours in read_sizes(one) for theirs in read_sizes(other)
+        _compare(ours, theirs, end) for ours in _understood(one) for theirs in _understood(other)
     ]
     return min(found, key=lambda each: list(Match).index(each.match))
+
+
+def _understood(text: str) -> tuple[Size, ...]:
+    """What a size cell means, without words beside it that no table has: "-6 (alloy)" is -6."""
+    said = read_sizes(text)
+    return tuple(size for size in said if size.family != "words") or said
 
 
 def _compare(ours: Size, theirs: Size, end: str) -> Comparison:
     if ours.family == theirs.family:
         return _in_family(ours, theirs)
+    if "words" in (ours.family, theirs.family):
+        return _in_words(ours, theirs)
     if ours.length is not None and theirs.length is not None:
         return _lengths(ours, theirs)
     for size, facing in ((ours, theirs), (theirs, ours)):
@@ -240,14 +261,16 @@ def _compare(ours: Size, theirs: Size, end: str) -> Comparison:
             return _nominal_pipe(size, facing)
         if size.family == "insert" and facing.family in ("shell", "number"):
             return _shell_alone(size, facing)
-    if {ours.family, theirs.family} & {"words", "insert", "nominal bore", "gauge", "section"}:
+    if {ours.family, theirs.family} == {"gauge", "section"}:
+        return Comparison(Match.UNSURE, "no table has wire gauges beside cross sections")
+    if {ours.family, theirs.family} & {"insert", "nominal bore", "gauge", "section"}:
         return _by_digits(ours, theirs)
     return _different_families(ours, theirs)
 
 
 def _in_family(ours: Size, theirs: Size) -> Comparison:
     if ours.family == "words":
-        return _by_digits(ours, theirs)
+        return _in_words(ours, theirs)
     if ours.text == theirs.text:
         return SAME
     if ours.length is not None and ours.length == theirs.length:
@@ -336,10 +359,57 @@ def _nominal_pipe(bore: Size, facing: Size) -> Comparison:
     return Comparison(Match.DIFFERS)
 
 
-def _by_digits(ours: Size, theirs: Size) -> Comparison:
-    """Sizes of which one is not understood: the same digits in other words may be one size."""
+def _in_words(ours: Size, theirs: Size) -> Comparison:
+    """Sizes of which one is in words that no table has; its digits alone prove nothing.
+
+    They differ where the same words have other numbers (AN-6, AN-8), where neither has a number,
+    and where the words stand behind a size that is understood.
+    """
     if ours.text == theirs.text:
         return SAME
+    unsure = Comparison(Match.UNSURE, "the digits are the same and the words are not")
+    if ours.family == theirs.family and _frame(ours) == _frame(theirs):
+        return unsure if _values(ours) == _values(theirs) else Comparison(Match.DIFFERS)
+    if not _digits(ours) and not _digits(theirs):
+        return Comparison(Match.DIFFERS)
+    mine, facing = _before_words(ours), _before_words(theirs)
+    if mine is not None and facing is not None:
+        found = _compare(mine, facing, "")
+        if found.match is Match.DIFFERS:
+            return found
+    if _digits(ours) == _digits(theirs):
+        return unsure
+    return Comparison(Match.UNSURE, "no table has the words of the one")
+
+
+def _frame(size: Size) -> str:
+    """The words of a size with one mark for each number."""
+    return _NUMBER.sub("#", size.text).replace(" ", "")
+
+
+def _values(size: Size) -> list[Fraction | str]:
+    """The numbers in words, "1 1/2" and "1.5" as one."""
+    return [_value(number) for number in _NUMBER.findall(size.text)]
+
+
+def _value(number: str) -> Fraction | str:
+    if re.fullmatch(_DECIMAL, number):
+        return _decimal(number)[0]
+    if match := re.fullmatch(_FRACTION, number):
+        return _mixed(match)
+    return number
+
+
+def _before_words(size: Size) -> Size | None:
+    """The size that stands before words, or the size itself; None where there is none."""
+    if size.family != "words":
+        return size
+    match = _WITH_WORDS.fullmatch(size.text)
+    return _read(match[1]) if match else None
+
+
+def _by_digits(ours: Size, theirs: Size) -> Comparison:
+    """Sizes of families that no table has side by side: with the same digits they may be one."""
     if _digits(ours) and _digits(ours) == _digits(theirs):
         return Comparison(Match.UNSURE, "the digits are the same and the words are not")
     return Comparison(Match.DIFFERS)
