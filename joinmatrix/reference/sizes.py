@@ -8,12 +8,12 @@ in common. Lengths are compared exactly.
     inch and mm     25.4 mm to the inch, exact by definition
     flare threads   `flare_threads.csv`: the thread of a flared fitting of each dash size
     shell letters   `connector_keys.csv`: MIL-DTL-38999 Series III shell 15 is D
-    pipe            `nominal_pipe.csv`: DN 25 is called 1 in, and nothing of it measures that; from
-                    memory, so it is never more than a note
+    pipe            `nominal_pipe.csv`: DN 25 is NPS 1, called 1 in, and nothing of it measures
+                    that; every row is from memory, so it is never more than a note
 """
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
@@ -33,8 +33,8 @@ class Size(NamedTuple):
     """What one spelling of a size means.
 
     family   "dash", "inch", "mm", "thread", "metric thread", "shell", "insert" (a shell with what
-             is in it), "gauge", "section", "nominal bore", "number" when no family is named,
-             "words" when it is not understood
+             is in it), "gauge", "section", "nominal bore" (DN), "pipe size" (NPS), "number" when
+             no family is named, "words" when it is not understood
     text     the size in one spelling: "3/8", "7/16-20"
     length   inches, where the size is a length
     written  decimal places, where it is written as a decimal
@@ -71,6 +71,8 @@ _PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("mm", rf"{_DECIMAL} ?mm"),
         ("section", rf"{_DECIMAL} ?(?:mm\^?2|sq\.? ?mm|qmm)"),
         ("nominal bore", r"dn ?(?P<number>\d+)"),
+        ("pipe size", rf"nps ?(?:{_FRACTION}|{_DECIMAL})"),
+        ("pipe size", rf"(?:{_FRACTION}|{_DECIMAL})(?: ?{_INCH_MARK})? ?nps"),
         ("gauge", r"awg ?#?(?P<number>\d+)|#?(?P<behind>\d+) ?awg"),
         ("shell", r"shell (?P<number>\d+)|(?:shell )?(?P<code>[a-hj])"),
         ("number", _DECIMAL),
@@ -81,6 +83,7 @@ _NOISE = re.compile(r"[ø⌀∅]|\b(?:dia|diameter|o\.?d|tube|pipe|hose|size|nom
 _ALTERNATIVES = re.compile(r" / | = |[()\[\]]|\bor\b")
 # Shell and insert: D35 is 15-35. No machine screw has the number of a shell.
 _INSERT = re.compile(r"(?:(?P<code>[a-hj])-?|(?P<shell>\d{1,2})-)(?P<layout>\d{2,3})")
+_PIPE = ("nominal bore", "pipe size")
 _DIGITS = re.compile(r"\d+")
 _NUMBER = re.compile(r"\d+(?:[ .,/-]+\d+)*")
 # A size with words behind it that no table has: "3/8 in stainless". With the words for the threads
@@ -161,6 +164,13 @@ def _metric_thread(match: re.Match[str]) -> Size:
     return Size("metric thread", f"m{float(diameter):g}{pitch}")
 
 
+def _pipe_size(match: re.Match[str]) -> Size:
+    value = _decimal(match["decimal"])[0] if match["decimal"] else _mixed(match)
+    whole, over = divmod(value.numerator, value.denominator)
+    part = f"{over}/{value.denominator}" if over else ""
+    return Size("pipe size", "-".join(filter(None, (str(whole) if whole else "", part))) or "0")
+
+
 def _shell(match: re.Match[str]) -> Size:
     return Size("shell", str(int(match["number"] or _letters()[match["code"]])))
 
@@ -187,6 +197,7 @@ _BUILD: dict[str, Callable[[re.Match[str]], Size]] = {
     "metric thread": _metric_thread,
     "shell": _shell,
     "nominal bore": _numbered("nominal bore"),
+    "pipe size": _pipe_size,
     "gauge": _numbered("gauge"),
     "number": _number,
 }
@@ -257,13 +268,13 @@ def _compare(ours: Size, theirs: Size, end: str) -> Comparison:
             return _without_family(size, facing)
         if size.family == "thread" and facing.length is not None:
             return _flare_thread(size, facing, end)
-        if size.family == "nominal bore" and facing.family == "inch":
+        if size.family in _PIPE and (facing.length is not None or facing.family in _PIPE):
             return _nominal_pipe(size, facing)
         if size.family == "insert" and facing.family in ("shell", "number"):
             return _shell_alone(size, facing)
     if {ours.family, theirs.family} == {"gauge", "section"}:
         return Comparison(Match.UNSURE, "no table has wire gauges beside cross sections")
-    if {ours.family, theirs.family} & {"insert", "nominal bore", "gauge", "section"}:
+    if {ours.family, theirs.family} & {"insert", "gauge", "section", *_PIPE}:
         return _by_digits(ours, theirs)
     return _different_families(ours, theirs)
 
@@ -313,6 +324,11 @@ def _without_family(size: Size, facing: Size) -> Comparison:
     if facing.length is not None:
         could_be = {value, value / MM_PER_INCH, value / 16}
         return unsure if facing.length in could_be else Comparison(Match.DIFFERS)
+    if facing.family in _PIPE:
+        called = _called(facing)
+        names = [called, Fraction(_nominal_pipes()[called]["dn"])] if called is not None else []
+        if value in names:
+            return unsure
     if facing.family == "shell":
         return SAME if facing.text == size.text else Comparison(Match.DIFFERS)
     return unsure if _digits(size) == _digits(facing) else Comparison(Match.DIFFERS)
@@ -351,12 +367,44 @@ def _flare_thread(thread: Size, facing: Size, end: str) -> Comparison:
     )
 
 
-def _nominal_pipe(bore: Size, facing: Size) -> Comparison:
-    for row in rows("nominal_pipe.csv"):
-        if row["dn"] == bore.text and _fraction(row["nominal_in"]) == facing.length:
-            why = f"DN {bore.text} is called {row['nominal_in']} in"
-            return Comparison(Match.UNSURE, why, row["source"], row["sure"])
-    return Comparison(Match.DIFFERS)
+@lru_cache(maxsize=1)
+def _nominal_pipes() -> Mapping[Fraction, Mapping[str, str]]:
+    """The table of nominal pipe sizes by what they are called in inches."""
+    return {_fraction(row["nominal_in"]): row for row in rows("nominal_pipe.csv")}
+
+
+def _nominal_pipe(pipe: Size, facing: Size) -> Comparison:
+    """The name of a pipe against another name or a length, which a pipe has only by name.
+
+    Pipes differ where the table has both names; a length in mm is none, whatever its digits.
+    """
+    ours, theirs = _called(pipe), _called(facing)
+    if ours is None or theirs is None:
+        return Comparison(Match.UNSURE, "the table of pipe sizes has not both of these names")
+    row = _nominal_pipes()[ours]
+    if ours != theirs:
+        return Comparison(Match.DIFFERS, "", row["source"], row["sure"])
+    if facing.family in _PIPE:
+        why = f"DN {row['dn']} is NPS {row['nominal_in']}"
+    else:
+        why = (
+            f"{_pipe_name(pipe)} is called {row['nominal_in']} in, and nothing of it measures that"
+        )
+    return Comparison(Match.UNSURE, why, row["source"], row["sure"])
+
+
+def _called(size: Size) -> Fraction | None:
+    """What a pipe of this size is called in inches; None for what is no row of the table."""
+    if size.family == "nominal bore":
+        return next(
+            (name for name, row in _nominal_pipes().items() if row["dn"] == size.text), None
+        )
+    name = _fraction(size.text) if size.family == "pipe size" else size.length
+    return name if name in _nominal_pipes() and size.family != "mm" else None
+
+
+def _pipe_name(pipe: Size) -> str:
+    return f"{'DN' if pipe.family == 'nominal bore' else 'NPS'} {pipe.text}"
 
 
 def _in_words(ours: Size, theirs: Size) -> Comparison:
