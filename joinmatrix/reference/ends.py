@@ -98,6 +98,10 @@ def canonical(text: str) -> str:
 def compare(one: str, other: str) -> Comparison:
     """Whether two ends mate."""
     ours, theirs = read_end(one), read_end(other)
+    mine, facing = _flare_of(ours), _flare_of(theirs)
+    if mine is not None and facing is not None and mine is not facing:
+        why = f"{mine.name} takes {mine.mate}, not {facing.name}"
+        return Comparison(Match.DIFFERS, why, mine.source, mine.sure)
     shared = [family for family in ours.forms if family in theirs.forms]
     for family in shared:
         form, facing = ours.forms[family], theirs.forms[family]
@@ -111,6 +115,27 @@ def compare(one: str, other: str) -> Comparison:
         form = ours.forms[shared[0]]
         return Comparison(Match.FITS, f"{form.name} takes {form.mate}", form.source, form.sure)
     return Comparison(Match.UNSURE, "no table says whether these two ends mate")
+
+
+def _flare_of(end: End) -> Form | None:
+    """The flare of an end, also of one that says nothing but an angle at which tubes are flared.
+
+    What is no flare can stand at such an angle, too, so the angle alone proves nothing more.
+    """
+    if end.forms:
+        named = end.forms.get("tube")
+        return named if named in _flares().values() else None
+    return _flares().get(" ".join(end.rest))
+
+
+@lru_cache(maxsize=1)
+def _flares() -> Mapping[str, Form]:
+    """The flares by their angle."""
+    return {
+        name.removeprefix("flare "): form
+        for name, form in forms().items()
+        if name.startswith("flare ")
+    }
 
 
 def _are_apart(ours: End, theirs: End) -> bool:
