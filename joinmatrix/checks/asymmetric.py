@@ -51,7 +51,7 @@ from joinmatrix.pairing.tokens import side_words
 from joinmatrix.place import Place
 from joinmatrix.readings.apart import Apart, far_apart
 from joinmatrix.readings.limits import read_limits
-from joinmatrix.readings.units import compact
+from joinmatrix.readings.units import unit_key
 from joinmatrix.routes.mating import cannot_mate
 from joinmatrix.routes.services import told_services
 from joinmatrix.timing.rules import Unread
@@ -139,7 +139,7 @@ def _limits(text: str) -> tuple[Said, ...] | None:
     return tuple(
         Said(
             (
-                limit.key, compact(limit.unit), limit.low, limit.high,
+                limit.key, unit_key(limit.unit), limit.low, limit.high,
                 limit.above_low, limit.below_high,
             ),
             folded(limit.wanted),

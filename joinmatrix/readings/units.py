@@ -11,7 +11,7 @@ kgf. Absolute pressures (psia, bara) are compared with themselves only.
 import re
 import unicodedata
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -167,6 +167,18 @@ def read_unit(text: str) -> Unit | Unclear | None:
         names = " or ".join(sorted(unit.name for unit in units))
         return Unclear(f'unit "{text}" can be {names}', f"write {names} in full")
     return next(iter(units), None)
+
+
+def unit_key(text: str) -> Hashable:
+    """A unit as limits are compared: one for all its spellings, as long as the case is clear.
+
+    Direct and alternating volts are read alike and are not the same limit.
+    """
+    unit = read_unit(text)
+    spelling = compact(text)
+    if not isinstance(unit, Unit):
+        return spelling
+    return unit, spelling.upper() if spelling.upper() in ("VDC", "VAC") else ""
 
 
 def same_unit(one: str, other: str) -> bool:

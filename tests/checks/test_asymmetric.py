@@ -60,6 +60,13 @@ ALIKE = [
     pytest.param({"closed_by": "panel close"}, {"closed_by": "Panel close R"}, id="closed-by"),
     pytest.param({"limits": "5..6 Nm;slot=left"}, {"limits": "slot = right; 5-6 N·m"}, id="read"),
     pytest.param({"limits": "slot = left"}, {"limits": "slot = left"}, id="limits-as-written"),
+    pytest.param(
+        {"limits": "torque 135..150 in-lbf"},
+        {"limits": "TORQUE 135..150 IN-LBF"},
+        id="unit-in-capitals",
+    ),
+    pytest.param({"limits": "50..60 lbf ft"}, {"limits": "50..60 ft.lb"}, id="unit-respelt"),
+    pytest.param({"limits": "<= 2.5 mohm"}, {"limits": "<= 2.5 milliohms"}, id="unit-as-word"),
     pytest.param({"critical": "yes"}, {"critical": "Y"}, id="critical"),
     pytest.param({"from": "F1", "to": "W1"}, {"from": "F9", "to": "W3"}, id="ports"),
     pytest.param({"from_key": "left"}, {"from_key": "right"}, id="mirrored-key"),
@@ -96,6 +103,12 @@ DIFFERENT = [
     pytest.param({"inspect": "after wing mate"}, {}, ["inspect"], id="inspect"),
     pytest.param({"closed_by": "panel close"}, {}, ["closed by"], id="closed-by"),
     pytest.param({"limits": "5..6 Nm"}, {"limits": "5..7 Nm"}, ["limits"], id="limits"),
+    pytest.param({"limits": "<= 2.5 mohm"}, {"limits": "<= 2.5 Mohm"}, ["limits"], id="milli-mega"),
+    pytest.param({"limits": ">= 24 VDC"}, {"limits": ">= 24 VAC"}, ["limits"], id="kinds-of-volts"),
+    pytest.param({"limits": "2..3 clicks"}, {"limits": "2..3 turns"}, ["limits"], id="other-unit"),
+    pytest.param(
+        {"limits": "135..150 in-lbf"}, {"limits": "15.25..16.95 Nm"}, ["limits"], id="nearly-equal"
+    ),
     pytest.param({"critical": "yes"}, {"critical": "no"}, ["critical"], id="critical"),
     pytest.param(
         {"type": "control rod"}, {"type": "line"}, ["type"], id="critical-follows-from-the-type"

@@ -6,7 +6,14 @@ import sys
 import pytest
 
 from joinmatrix.readings.numbers import Unclear
-from joinmatrix.readings.units import _known, _registry, converted, read_unit, same_unit
+from joinmatrix.readings.units import (
+    _known,
+    _registry,
+    converted,
+    read_unit,
+    same_unit,
+    unit_key,
+)
 
 
 @pytest.mark.parametrize(
@@ -61,6 +68,24 @@ def test_one_unit(one, other):
 )
 def test_two_units(one, other):
     assert not same_unit(one, other)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "equal"),
+    [
+        ("in-lbf", "IN. LB", True),
+        ("mohm", "mΩ", True),
+        ("mohm", "Mohm", False),
+        ("VDC", "vdc", True),
+        ("VDC", "VAC", False),
+        ("VDC", "V", False),
+        ("clicks", "clicks", True),
+        ("clicks", "turns", False),
+        ("in-lbf", "N m", False),
+    ],
+)
+def test_units_as_limits_are_compared(one, other, equal):
+    assert (unit_key(one) == unit_key(other)) is equal
 
 
 @pytest.mark.parametrize("spelling", ["MOHM", "mOHM"])
