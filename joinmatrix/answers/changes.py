@@ -18,6 +18,7 @@ from joinmatrix.findings import Finding, Kind, Severity
 from joinmatrix.lists.table import ListKind, Source
 from joinmatrix.names import folded
 from joinmatrix.place import Place
+from joinmatrix.reference.spelling import one_spelling
 from joinmatrix.routes import telling
 from joinmatrix.timing.wording import on_text
 
@@ -425,8 +426,11 @@ def _no_longer_covered(
 
 
 def _other_thing(was: Connection, now: Connection, column: str) -> bool:
-    """Whether both issues say what it is, and differently; filling a blank undoes nothing."""
-    one, other = folded(_value(was, column)), folded(_value(now, column))
+    """Whether both issues say what it is, and differently.
+
+    Filling a blank undoes nothing, and neither does another spelling.
+    """
+    one, other = (one_spelling(column, _value(each, column)) for each in (was, now))
     return bool(one) and bool(other) and one != other
 
 

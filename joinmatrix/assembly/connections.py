@@ -12,6 +12,7 @@ from joinmatrix.lists import words
 from joinmatrix.lists.table import ListKind, Source, Table, Trouble
 from joinmatrix.names import folded, folds
 from joinmatrix.place import Place
+from joinmatrix.reference.spelling import one_spelling
 
 # The columns of a connection, in the order of the fields of `Connection` from `id` on.
 FIELDS = (
@@ -250,11 +251,11 @@ def _cell(row: Source, name: str) -> Place:
 
 @lru_cache(maxsize=1 << 16)
 def _comparable(column: str, text: str) -> str:
-    """A cell as two lists are compared: case, spaces and the words for yes and no apart."""
+    """A cell as two lists are compared: in one spelling, and yes and no in one word for each."""
     if column == "critical":
         answer = words.yes_no(text)
         return folded(text) if answer is None else str(answer)
-    return folded(text)
+    return one_spelling(column, text)
 
 
 def yes_or_default(text: str, kind: str, service: str) -> bool | None:

@@ -8,9 +8,10 @@ A connection is compared with its counterpart on the other sides: the one with t
 identifier, or with the same identifier after the words for the sides are swapped; where the
 identifiers have nothing in common, the one with the part number of the opposite hand, at the same
 place in the routes, or most alike. Before texts are compared, side words in them are swapped too:
-"after gear down L" on the left is alike to "after gear down R" on the right. A difference that the
-differences list names, with a reason, is agreed. With more than two alike sides the odd one out is
-named.
+"after gear down L" on the left is alike to "after gear down R" on the right. Sizes, ends and keys
+are alike in any spelling that the published tables know to be equal: -8 and 1/2 in, "pin" and
+"pins". A difference that the differences list names, with a reason, is agreed. With more than two
+alike sides the odd one out is named.
 
 An agreement that matches no difference, or covers several, is a note. So are readings of
 counterparts that are within their limits and yet far apart: by more than half the width of the

@@ -2,7 +2,8 @@
 
 Each discipline keeps its own list, and the same connection often stands in two of them. Where
 both say something and do not say the same, one of them is wrong, and whoever works from the wrong
-one builds the wrong thing. A blank never disagrees: it is filled from the other list.
+one builds the wrong thing. A blank never disagrees: it is filled from the other list. Neither does
+another spelling of a size, end or key that the published tables know to be equal: -8 and 1/2 in.
 
 Example: the hydraulics list gives line H-07 L a size of -6, the airframe list -8.
 

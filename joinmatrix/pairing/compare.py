@@ -24,6 +24,7 @@ from joinmatrix.pairing.tokens import (
     words_of,
 )
 from joinmatrix.place import Place
+from joinmatrix.reference.spelling import one_spelling
 
 # The columns in which alike sides are compared -> the field of `Connection` that holds them.
 COLUMNS = {
@@ -247,9 +248,9 @@ class Comparer:
             if says_a is None or says_b is None:
                 return True  # unreadable is a finding of its own, and binds nothing
             return self._same_said(column, says_a, side_a, says_b, side_b)
-        a, b = folded(a), folded(b)
-        if a == b and column not in _OF_A_SIDE:
+        if column not in _OF_A_SIDE and one_spelling(column, a) == one_spelling(column, b):
             return True
+        a, b = folded(a), folded(b)
         if column == "service":
             a, b = self._words.resolved(a, side_a), self._words.resolved(b, side_b)
         if column in ("type", "service"):

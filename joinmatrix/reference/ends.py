@@ -46,6 +46,7 @@ _NOISE = frozenset(
     ("a", "an", "and", "connector", "deg", "end", "fitting", "form", "half", "nut", "of", "the",
      "thread", "threaded", "tube", "type", "with")
 )  # fmt: skip
+_DISTINCT = re.compile(r"\b(?:nut|tube)\b|\+|(?<!\S)-(?!\S)")
 _LETTERS = {"p": "pin", "s": "socket", "m": "male", "f": "female"}
 _WORDS = re.compile(r"[^\W\d_]+|\d+")
 _DEGREES = re.compile(r"°|\bdegrees?\b|\bdegs\b")
@@ -79,19 +80,28 @@ def read_end(text: str) -> End:
     """What the words of an end come to."""
     words = " ".join(_WORDS.findall(_DEGREES.sub(" deg ", plain(text))))
     words = _LETTERS.get(words, words)
+    designated = words.endswith(" a")  # "type A"; before a word it is the article
     found: dict[str, Form] = {}
     for pattern, form in _spellings():
         words, count = pattern.subn(" ", words)
         if count and found.setdefault(form.family, form) is not form:
             return End({}, (folded(text),))  # "pin or socket": it says two things
-    rest = tuple(word for word in words.split() if word not in _NOISE)
-    return End(found, rest)
+    rest = [word for word in words.split() if word not in _NOISE]
+    if designated:
+        rest.append("a")
+    return End(found, tuple(rest))
 
 
+@lru_cache(maxsize=1 << 14)
 def canonical(text: str) -> str:
-    """One text for all spellings of an end."""
+    """One text for all spellings of an end.
+
+    What stands at the end, and the sign of a pole, count where they are written, though they
+    decide nothing about mating: "flare 37 nut", "pin +".
+    """
     end = read_end(text)
-    return " ".join((*sorted(form.name for form in end.forms.values()), *end.rest))
+    said = (*sorted(form.name for form in end.forms.values()), *end.rest)
+    return " ".join((*said, *_DISTINCT.findall(plain(text)))) or folded(text)
 
 
 @lru_cache(maxsize=1 << 14)

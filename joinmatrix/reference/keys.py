@@ -57,8 +57,10 @@ def shell_codes() -> Mapping[str, int]:
 @lru_cache(maxsize=1 << 14)
 def canonical(text: str) -> str:
     """One text for all spellings of a position: "Key A", "pos. a" and "a" are one."""
-    said = _OCLOCK.sub("h", _DEGREES.sub("°", plain(text)))
-    said = " ".join(_NOISE.sub(" ", said).split())
+    whole = _OCLOCK.sub("h", _DEGREES.sub("°", plain(text)))
+    said = " ".join(_NOISE.sub(" ", whole).split())
+    if not said and whole:
+        return "no key" if whole.startswith("no ") else "key"
     return _NORMAL.get(said, said)
 
 

@@ -80,6 +80,8 @@ _PATTERNS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 )
 # Words that say what is measured, not how large it is: "Ø 6 mm", "3/8 in OD tube", "size 15".
 _NOISE = re.compile(r"[ø⌀∅]|\b(?:dia|diameter|o\.?d|tube|pipe|hose|size|nom|nominal)\b\.?")
+_OF = re.compile(r"\b(?:pipe|hose|nom)")
+_CLASS = re.compile(r"[123][ab](?![^\W_])")
 _ALTERNATIVES = re.compile(r" / | = |[()\[\]]|\bor\b")
 # Shell and insert: D35 is 15-35. No machine screw has the number of a shell.
 _INSERT = re.compile(r"(?:(?P<code>[a-hj])-?|(?P<shell>\d{1,2})-)(?P<layout>\d{2,3})")
@@ -220,10 +222,33 @@ def _fraction(text: str) -> Fraction:
     return int(whole or 0) + Fraction(part)
 
 
+@lru_cache(maxsize=1 << 14)
 def canonical(text: str) -> str:
-    """One text for all spellings of a size that are exactly equal."""
-    first = read_sizes(text)[0]
-    return f"{first.length} in" if first.length is not None else f"{first.family} {first.text}"
+    """One text for all spellings of a size that are exactly equal.
+
+    A cell that says it in two ways says two things, unless they are equal or one is the other in
+    mm, rounded: "-8 (1/2 in)" is not "-8 (5/8 in)". What the size is of, and the class of a thread,
+    count where they are written: 1/2 in of a pipe is not 1/2 in of a tube.
+    """
+    said = read_sizes(text)
+    exact = [size for size in said if size.length is not None and size.family != "mm"]
+    names = {
+        _name(size)
+        for size in said
+        if size.family != "mm" or not size.written or not any(_rounds_to(x, size) for x in exact)
+    }
+    plainly = plain(text)
+    of = set() if all(size.family in _PIPE for size in said) else set(_OF.findall(plainly))
+    classes = _CLASS.findall(plainly) if any(size.family == "thread" for size in said) else ()
+    return " ".join((" / ".join(sorted(names)), *sorted(of), *classes))
+
+
+def _name(size: Size) -> str:
+    if size.length is not None:
+        return f"{size.length} in"
+    if size.family == "number" and size.text.isdigit() and int(size.text) in _letters().values():
+        return f"shell {size.text}"
+    return f"{size.family} {size.text}"
 
 
 def shell_of(text: str) -> int | None:

@@ -234,6 +234,7 @@ def test_undone(new, kind, connection):
         pytest.param({"lines": edited("135..150", "140..150")}, id="reading-still-within"),
         pytest.param({"lines": edited("|brake|", "|parking brake|")}, id="service-renamed"),
         pytest.param({"lines": edited("H-1|", "HY-001|")}, id="renamed"),
+        pytest.param({"lines": edited("|-6|", "|3/8 in|")}, id="size-respelt"),
         pytest.param({"lines": (*LINES, "H-9|fin|L|duct|||||||")}, id="added"),
         pytest.param({"lines": edited("H-3|fin|L|rod|trim|A3|B3||", "H-3|fin|L|rod|trim|A3|B3|5|")},
                      id="blank-filled"),

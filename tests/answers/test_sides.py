@@ -165,3 +165,10 @@ def test_a_proposal_for_three_sides_covers():
     )
     proposal = sides(assembly_of(*lists)).proposal
     assert not list(asymmetric(assembly_of(*lists, _sheet(proposal, "as drawn", "QA"))))
+
+
+def test_a_size_in_another_spelling_is_no_difference():
+    rows = "H-1|fin|L|line|brake|-8\nH-1|fin|R|line|brake|1/2 in"
+    lists = table("connections", f"connection|joint|side|type|service|size\n{rows}")
+    (joint,) = sides(assembly_of(lists)).joints
+    assert joint.counts == Counts(equal=1)

@@ -70,6 +70,12 @@ ALIKE = [
     pytest.param({"critical": "yes"}, {"critical": "Y"}, id="critical"),
     pytest.param({"from": "F1", "to": "W1"}, {"from": "F9", "to": "W3"}, id="ports"),
     pytest.param({"from_key": "left"}, {"from_key": "right"}, id="mirrored-key"),
+    pytest.param({"size": "-8"}, {"size": '1/2"'}, id="size-in-sixteenths"),
+    pytest.param({"size": "1½”"}, {"size": "1.5 in"}, id="size-typeset"),
+    pytest.param({"size": "12.7 mm"}, {"size": "1/2 in"}, id="size-in-mm"),
+    pytest.param({"from_end": "male"}, {"from_end": "M"}, id="end-as-letter"),
+    pytest.param({"from_end": "37 flare"}, {"from_end": "flare 37"}, id="end-in-another-order"),
+    pytest.param({"from_key": "A"}, {"from_key": "key A"}, id="key-with-its-word"),
     pytest.param(
         {"from": "F1", "to": "W1", "size": "-6"}, {"from": "F1", "size": ""}, id="one-half-known"
     ),
@@ -82,6 +88,8 @@ DIFFERENT = [
     pytest.param({"size": "-6"}, {"size": "-8"}, ["size"], id="size"),
     pytest.param({"size": "1/4"}, {"size": "14"}, ["size"], id="size-marks-count"),
     pytest.param({"size": "-6"}, {"size": ""}, ["size"], id="blank"),
+    pytest.param({"size": "13 mm"}, {"size": "1/2 in"}, ["size"], id="size-nearly-equal"),
+    pytest.param({"size": "AN-8"}, {"size": "-8"}, ["size"], id="size-that-no-table-has"),
     pytest.param({"from_end": "pin"}, {"from_end": "socket"}, ["from end"], id="end"),
     pytest.param({"from_key": "A"}, {"from_key": "B"}, ["from key"], id="key"),
     pytest.param({"place": "after wing mate"}, {"place": ""}, ["place"], id="place"),

@@ -1,5 +1,7 @@
 """Two lists that disagree."""
 
+from itertools import permutations
+
 import pytest
 
 from joinmatrix.checks.conflict import conflict
@@ -30,6 +32,36 @@ def test_conflict(side, size, expected):
         assert '"-6"' in each.message
         assert '"-8"' in each.message
         assert each.connections == ("H-1",)
+
+
+@pytest.mark.parametrize(
+    ("column", "said", "conflicts"),
+    [
+        pytest.param("size", ("-8", '1/2"', "12.7 mm"), 0, id="one-size"),
+        pytest.param("size", ("1½”", "1.5 in"), 0, id="one-size-typeset"),
+        pytest.param("from end", ("37° flare", "flare 37", "JIC"), 0, id="one-end"),
+        pytest.param("to key", ("A", "key A", "pos. a"), 0, id="one-key"),
+        pytest.param("size", ("-8", "1/2 in", "-6"), 1, id="one-of-three"),
+        pytest.param("size", ("AN-8", "-8"), 1, id="a-size-that-no-table-has"),
+        pytest.param("part", ("-8", "-08"), 1, id="a-part-number"),
+    ],
+)
+def test_another_spelling_is_no_conflict(column, said, conflicts):
+    lists = [
+        table(
+            "connections", f"connection|joint|side|type|{column}\nH-1|fin|L|line|{text}", file=text
+        )
+        for text in said
+    ]
+    told = set()
+    for order in permutations(lists):
+        assembly = assembly_of(*order)
+        found = list(conflict(assembly))
+        assert len(found) == conflicts
+        told.add(
+            (assembly.connections[0][3:-2], frozenset(p for each in found for p in each.places))
+        )
+    assert len(told) == 1
 
 
 def test_alike_sides_of_a_joint_declared_twice():

@@ -28,6 +28,7 @@ def found_in(rows: str) -> list:
         pytest.param("H2|fin|L|line|return|-6|flare 37|A", [], id="another-key"),
         pytest.param("H2|fin|L|line|return|-6|flare 37|N", [("H1", "H2")], id="alike"),
         pytest.param("H2|fin|L|Line|return|3/8|37° flare|key N", [("H1", "H2")], id="respelt"),
+        pytest.param("H2|fin|L|line|return|⅜”|flare 37|N", [("H1", "H2")], id="typeset"),
     ],
 )
 def test_alike(row, expected):

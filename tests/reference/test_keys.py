@@ -17,6 +17,8 @@ from joinmatrix.reference.match import Match
         pytest.param("PA", "SA", True, id="with-contacts"),
         pytest.param("PA", "PA", False, id="pins-on-both"),
         pytest.param("PA", "SB", False, id="with-contacts-other-key"),
+        pytest.param("keyed", "key", True, id="keyed-somehow"),
+        pytest.param("keyed", "no key", False, id="keyed-and-not"),
         pytest.param("A", "B", False, id="other-letter"),
         pytest.param("30", "60", False, id="other-angle"),
     ],
