@@ -387,6 +387,14 @@ PLANTS: dict[Kind, str] = {
     agreed!F5 =
     hold: EL-105-PORT | L | looms!B13 agreed!F5
 
+    # missing on one side, and the agreement gives no reason
+    agreed!E5 =
+    hold: EL-105-PORT | L | looms!B13 agreed!E5
+
+    # missing on one side, and the agreement was never filled in
+    agreed!E5:F5 =
+    hold: EL-105-PORT | L | looms!B13 agreed!E5 agreed!F5
+
     # type
     looms!E17 = coaxial connector
     hold: EL-108-PORT EL-108-STBD | L R | looms!E16 looms!E17

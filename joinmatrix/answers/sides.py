@@ -16,6 +16,7 @@ from joinmatrix.pairing.audit import (
     Item,
     agreement_cell,
     agreement_words,
+    lacking,
     plain_column,
 )
 from joinmatrix.pairing.beyond import beyond
@@ -41,7 +42,7 @@ class Difference:
     agreed    whether the differences list covers it
     reason    as the agreement gives it
     approved  who approved it
-    lacking   what an agreement that names it lacks: "reason" or "approval"; else ""
+    lacking   what an agreement that names it lacks: "reason", "approval", both with "and"; else ""
     """
 
     column: str
@@ -213,10 +214,7 @@ def _agreements(
     audit: Audit, joint_key: str
 ) -> tuple[tuple[tuple[Place, str], ...], tuple[tuple[Place, str], ...]]:
     idle = tuple(
-        (
-            agreement_cell(each.agreement),
-            f"{agreement_words(each.agreement)} matches nothing: {each.why}",
-        )
+        (agreement_cell(each.agreement), each.text)
         for each in audit.stale
         if not joint_key or folded(each.agreement.joint) in ("", joint_key)
     )
@@ -279,10 +277,7 @@ def _agreement(item: Item) -> tuple[bool, str, str, str]:
     """Whether it is agreed, the reason, who approved it, and what a faulty agreement lacks."""
     if item.agreed:
         return True, item.agreed[0].reason, item.agreed[0].approved_by, ""
-    lacking = ""
-    if item.unsigned:
-        lacking = "approval" if item.unsigned[0].reason else "reason"
-    return False, "", "", lacking
+    return False, "", "", " and ".join(lacking(item.unsigned))
 
 
 def _unpaired(group: Group, item: Item) -> Unpaired:

@@ -13,6 +13,9 @@ are alike in any spelling that the published tables know to be equal: -8 and 1/2
 "pins". A difference that the differences list names, with a reason, is agreed. With more than two
 alike sides the odd one out is named.
 
+An agreement without its reason, or without the approval that its list asks for, covers nothing:
+the difference that it names stays open, and the cells to fill in are shown with it.
+
 An agreement that matches no difference, or covers several, is a note. So are readings of
 counterparts that are within their limits and yet far apart: by more than half the width of the
 limits or, without two limits, by more than a quarter of the larger reading.
@@ -28,12 +31,14 @@ Ports, parts, remarks and ticks are not compared here; `sides` shows them.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from itertools import groupby
 
 from joinmatrix.assembly.model import Assembly, Difference
 from joinmatrix.checks.check import Check
 from joinmatrix.findings import Finding, Kind, Severity
+from joinmatrix.lists.table import Source
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.pairing.audit import (
     EXISTENCE,
@@ -44,6 +49,7 @@ from joinmatrix.pairing.audit import (
     agreement_cell,
     agreement_words,
     audit,
+    lacking,
     plain_column,
 )
 from joinmatrix.pairing.compare import Said
@@ -64,6 +70,7 @@ _WHAT_TO_DO = "correct the list that is wrong, or write it in the differences li
 def asymmetric(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each group of counterparts that differs, and for each idle agreement."""
     done = audited(assembly)
+    said: set[Source] = set()  # the rows of agreements that a finding is about
     # What cannot mate, or meets another service, differs from its counterpart, too: told once.
     told = cannot_mate(assembly) | told_services(assembly) if done.items else frozenset()
     for found in done.items.values():
@@ -75,7 +82,12 @@ def asymmetric(assembly: Assembly) -> Iterator[Finding]:
         ]
         if items:
             yield from _of_group(items[0].group, items)
+            said.update(agreement.row for item in items for agreement in item.unsigned if item.open)
     yield from map(_stale, done.stale)
+    said.update(stale.agreement.row for stale in done.stale)
+    for row, agreement in {each.row: each for each in assembly.differences}.items():
+        if row not in said and lacking([agreement]):
+            yield _incomplete(agreement)
     yield from map(_wide, done.wide)
     counterparts = (group.members for group in done.groups if len(group.members) > 1)
     yield from map(_far_apart, far_apart(assembly, counterparts))
@@ -232,8 +244,7 @@ def _not_covered(items: Iterable[Item]) -> str:
     unsigned = [agreement for item in items for agreement in item.unsigned]
     if not unsigned:
         return ""
-    lacks = "no reason" if not unsigned[0].reason else "no approval"
-    return f" (the differences list names it, but gives {lacks})"
+    return f" (the differences list names it, but gives no {' and no '.join(lacking(unsigned))})"
 
 
 def _sign(items: Iterable[Item]) -> str:
@@ -245,7 +256,7 @@ def _cells_of(agreements: Iterable[Difference]) -> tuple[Place, ...]:
     """The cells to fill in of agreements that lack something."""
     return tuple(
         dict.fromkeys(
-            each.row.place("reason" if not each.reason else "approved by") for each in agreements
+            each.row.place(column) for each in agreements for column in lacking([each]).values()
         )
     )
 
@@ -253,8 +264,21 @@ def _cells_of(agreements: Iterable[Difference]) -> tuple[Place, ...]:
 def _stale(stale: Stale) -> Finding:
     return _of_agreement(
         stale.agreement,
-        f"{agreement_words(stale.agreement)} matches nothing: {stale.why}",
+        stale.text,
         "strike it from the differences list, or correct what it names",
+    )
+
+
+def _incomplete(agreement: Difference) -> Finding:
+    """What it names is no difference to be agreed yet: another finding is to be settled first."""
+    lacks = lacking([agreement])
+    return replace(
+        _of_agreement(
+            agreement,
+            f"{agreement_words(agreement)} gives no {' and no '.join(lacks)}",
+            f"write its {' and its '.join(lacks)}, or strike it from the differences list",
+        ),
+        places=_cells_of([agreement]),
     )
 
 

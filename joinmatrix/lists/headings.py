@@ -266,12 +266,15 @@ NEVER: Mapping[ListKind, tuple[str, ...]] = {ListKind.RUNS: ("connection", "join
 # What each row must have, or it says nothing that could be used.
 ROW_NEEDS: Mapping[ListKind, tuple[tuple[str, ...], ...]] = {
     **NEEDS,
+    ListKind.DIFFERENCES: (("connection", "service"), ("reason",)),
     ListKind.CONNECTIONS: (("connection",),),
     ListKind.PEOPLE: (("person",),),
     ListKind.TOOLS: (("tool",),),
     ListKind.JOINTS: (("joint",),),
     ListKind.STAGES: (("stage",),),
 }
+# A row that lacks only this is used all the same: what it is about is told with what it lacks.
+NEEDED_LATER = frozenset(("reason",))
 
 DATE_COLUMNS = frozenset(("when", "made on", "inspected on", "until", "calibrated until"))
 # A date in these is a value (a tick may be one), or does no harm.

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from joinmatrix.lists.headings import FILLED_DOWN, ROW_NEEDS, heading_key
+from joinmatrix.lists.headings import FILLED_DOWN, NEEDED_LATER, ROW_NEEDS, heading_key
 from joinmatrix.lists.layout import titles
 from joinmatrix.lists.supplied import read_title
 from joinmatrix.lists.table import ListKind, Trouble
@@ -137,11 +137,13 @@ def _is_missed(work: ListWork, index: int) -> bool:
     if _is_total(first):
         work.pass_over(index, f'a totals row ("{first}")')
         return False
-    work.aside[index] = f"has no {_lacking(work, index)[0]}"
-    if not _could_be_meant(work, filled):
-        work.harmless.add(index)
+    lacking, meant = _lacking(work, index)[0], _could_be_meant(work, filled)
+    if lacking in NEEDED_LATER and meant:
         return False
-    return True
+    work.aside[index] = f"has no {lacking}"
+    if not meant:
+        work.harmless.add(index)
+    return meant
 
 
 def _has_mark(work: ListWork, index: int) -> bool:

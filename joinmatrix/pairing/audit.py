@@ -4,7 +4,7 @@ An agreement covers exactly what it names: one joint, connection or service, sid
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -17,6 +17,7 @@ from joinmatrix.pairing.pairs import Group, groups
 from joinmatrix.place import Place
 
 EXISTENCE = ""  # the column of a difference that is about existing at all
+_APPROVAL = "approved by"
 
 
 class Item(NamedTuple):
@@ -47,10 +48,13 @@ class Item(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Stale:
-    """An agreement that matches no difference, and why, a clause."""
+    """An agreement that no difference needs.
+
+    text  the agreement and why it is idle, a sentence
+    """
 
     agreement: Difference
-    why: str
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,10 +141,18 @@ def _item(group: Group, differing: Differing) -> Item:
     return Item(group, differing.column, differing.odd, differing.values, differing.places)
 
 
-def complete(agreement: Difference) -> bool:
-    """Whether it has a reason and, where its list asks who approved it, an approval."""
-    asks = "approved by" in agreement.row.table.numbers
-    return bool(agreement.reason) and (bool(agreement.approved_by) or not asks)
+def lacking(agreements: Iterable[Difference]) -> dict[str, str]:
+    """What agreements lack, each with its column: a reason, and an approval where it is asked for.
+
+    return  "reason" and "approval", those that are lacking -> "reason" and "approved by"
+    """
+    agreements = tuple(agreements)
+    found = {}
+    if not all(each.reason for each in agreements):
+        found["reason"] = "reason"
+    if any(not each.approved_by and _APPROVAL in each.row.table.numbers for each in agreements):
+        found["approval"] = _APPROVAL
+    return found
 
 
 class _Agreements:
@@ -156,19 +168,23 @@ class _Agreements:
             else:
                 self._by_service[folded(agreement.service)].append(agreement)
         self._used: defaultdict[Source, list[Item]] = defaultdict(list)
+        self._spare: set[Source] = set()  # lack something, and others agree to what they name
 
     def held_against(self, item: Item) -> Item:
         """The difference with the agreements that cover it."""
         if not self._by_name and not self._by_service:
             return item
         named = [each for each in self._candidates(item.group) if _names(each, item)]
-        for agreement in dict.fromkeys(named):
-            self._used[agreement.row].append(item)
-        signed = [each for each in named if complete(each)]
+        signed = [each for each in named if not lacking([each])]
+        unsigned = tuple(each for each in named if lacking([each]))
         if _on_every_odd_side(signed, item):
-            return item._replace(agreed=tuple(signed))
-        unsigned = tuple(each for each in named if not complete(each))
-        return item._replace(unsigned=unsigned)
+            item = item._replace(agreed=tuple(signed))
+            self._spare.update(each.row for each in unsigned)
+        else:
+            item = item._replace(unsigned=unsigned)
+        for agreement in dict.fromkeys((*signed, *item.unsigned)):
+            self._used[agreement.row].append(item)
+        return item
 
     def _candidates(self, group: Group) -> Iterator[Difference]:
         for name in dict.fromkeys(member.key.name for member in group.members):
@@ -181,7 +197,7 @@ class _Agreements:
         rows = {agreement.row: agreement for agreement in self._assembly.differences}
         for row, agreement in rows.items():
             if row not in self._used:
-                yield Stale(agreement, self._why_stale(agreement))
+                yield Stale(agreement, f"{agreement_words(agreement)} {self._why_stale(agreement)}")
 
     def wide(self) -> Iterator[Wide]:
         """The agreements that cover more than one thing."""
@@ -193,6 +209,12 @@ class _Agreements:
                 yield Wide(agreement, items)
 
     def _why_stale(self, agreement: Difference) -> str:
+        if agreement.row in self._spare:
+            lacks = " and no ".join(lacking([agreement]))
+            return f"gives no {lacks}, and another row agrees to what it names"
+        return f"matches nothing: {self._why_nothing(agreement)}"
+
+    def _why_nothing(self, agreement: Difference) -> str:
         """What the agreement speaks of, and why that is no difference."""
         members = [each for each in self._assembly.connections if _speaks_of(agreement, each)]
         if agreement.joint:

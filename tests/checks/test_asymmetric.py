@@ -312,16 +312,33 @@ def test_a_list_without_approvals():
 
 
 @pytest.mark.parametrize(
-    ("agreement", "cell", "lacks"),
+    ("agreement", "lacks", "unfilled"),
     [
-        pytest.param("|H-1|||size||AB", "F2", "no reason", id="reason"),
-        pytest.param("|H-1|||size|no room|", "G2", "no approval", id="approval"),
+        pytest.param("|H-1|||size||AB", "no reason", ["F2"], id="reason"),
+        pytest.param("|H-1|||size|no room|", "no approval", ["G2"], id="approval"),
+        pytest.param("|H-1|||size||", "no reason and no approval", ["F2", "G2"], id="both"),
     ],
 )
-def test_an_agreement_that_lacks_something_is_cited(agreement, cell, lacks):
+def test_an_agreement_that_lacks_something_is_cited(agreement, lacks, unfilled):
     (finding,) = found(SIZES, agreed(agreement))
-    assert cells(finding)[-1] == f"differences.xlsx!{cell}"
-    assert lacks in finding.message
+    assert cells(finding)[2:] == [f"differences.xlsx!{cell}" for cell in unfilled]
+    assert f"(the differences list names it, but gives {lacks})" in finding.message
+
+
+def test_an_agreement_that_lacks_something_is_told_where_another_row_agrees():
+    (note,) = found(SIZES, agreed("|H-1|||size||", "|H-1|||size|no room|AB"))
+    assert note.severity is Severity.NOTE
+    assert "gives no reason and no approval, and another row agrees to what it" in note.message
+    assert cells(note) == ["differences.xlsx!B2"]
+
+
+def test_an_agreement_that_lacks_something_is_told_where_one_half_only_is_known():
+    lists = listed(row("H-1", "L", **{"from": "F1"}))
+    (note,) = found(lists, agreed("|H-1||L|||"))
+    assert note.severity is Severity.NOTE
+    assert "gives no reason and no approval" in note.message
+    assert cells(note) == ["differences.xlsx!F2", "differences.xlsx!G2"]
+    assert found(lists, agreed("|H-1||L||left only|AB")) == []
 
 
 def test_one_column_is_agreed_and_another_is_not():

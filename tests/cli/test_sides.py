@@ -57,9 +57,12 @@ def test_a_proposal_with_reasons_and_approval_clears_it(tmp_path):
 def test_a_proposal_as_it_is_asks_for_its_reasons(tmp_path):
     lists = write_lists(tmp_path / "lists", lines=LINES)
     run("sides", lists, "--propose", str(tmp_path / "lists" / "to-agree.xlsx"))
-    said = run("check", lists, "--kind", "unreadable").stdout
-    assert "has no reason" in said
-    assert "near" not in said
+    found = json.loads(run("check", lists, "--format", "json").stdout)["findings"]
+    assert [(each["kind"], each["severity"]) for each in found] == [("asymmetric", "hold")]
+    assert "but gives no reason and no approval" in found[0]["message"]
+    assert [each["cell"] for each in found[0]["cells"]] == ["A3", "E2", "F2"]
+    (joint,) = json.loads(run("sides", lists, "--format", "json").stdout)["joints"]
+    assert [each["lacking"] for each in joint["unpaired"]] == ["reason and approval"]
 
 
 @pytest.mark.parametrize("name", ["A", "=1+1", "+B", "-C", "@D", "\tE", "'F"])

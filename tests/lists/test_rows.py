@@ -298,6 +298,12 @@ def test_every_row_is_used_or_set_aside_with_its_reason(tmp_path):
             [],
             id="differences",
         ),
+        pytest.param(
+            "connection | column | reason\nH-1 | size | \n | size | \nTotal | 2 |",
+            [(3, "has no connection or service"), (4, 'a totals row ("Total")')],
+            [],
+            id="differences-to-be-reasoned",
+        ),
         pytest.param("from | to | side\nA | | L", [(2, "has no to")], ["B2"], id="runs"),
     ],
 )  # fmt: skip
