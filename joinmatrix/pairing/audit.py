@@ -168,12 +168,15 @@ class _Agreements:
             else:
                 self._by_service[folded(agreement.service)].append(agreement)
         self._used: defaultdict[Source, list[Item]] = defaultdict(list)
+        self._alone: set[Key] = set()  # connections without any counterpart
         self._spare: set[Source] = set()  # lack something, and others agree to what they name
 
     def held_against(self, item: Item) -> Item:
         """The difference with the agreements that cover it."""
         if not self._by_name and not self._by_service:
             return item
+        if item.column == EXISTENCE and len(item.group.members) == 1:
+            self._alone.add(item.group.members[0].key)
         named = [each for each in self._candidates(item.group) if _names(each, item)]
         signed = [each for each in named if not lacking([each])]
         unsigned = tuple(each for each in named if lacking([each]))
@@ -216,22 +219,33 @@ class _Agreements:
 
     def _why_nothing(self, agreement: Difference) -> str:
         """What the agreement speaks of, and why that is no difference."""
-        members = [each for each in self._assembly.connections if _speaks_of(agreement, each)]
-        if agreement.joint:
-            joint = folded(agreement.joint)
-            elsewhere = [each for each in members if each.joint_key != joint]
-            members = [each for each in members if each.joint_key == joint]
-            if elsewhere and not members:
-                on = quoted_list(dict.fromkeys(each.joint for each in elsewhere), "and")
-                return f"it is at joint {on}, and not at this one"
+        known = self._assembly.connections
+        named = [each for each in known if _has_name(agreement, each)]
+        members = [each for each in named if _has_service(agreement, each)]
         if not members:
-            return self._not_listed(agreement)
-        if agreement.side and not any(each.key.side == agreement.side for each in members):
-            sides = " and ".join(dict.fromkeys(each.key.side for each in members))
+            if not agreement.connection or not named:
+                return self._not_listed(agreement)
+            carried = quoted_list(dict.fromkeys(each.service for each in named), "and")
+            return f"its service is {carried}, and not {quoted_list((agreement.service,))}"
+        if agreement.joint:
+            on = quoted_list(dict.fromkeys(each.joint for each in members), "and")
+            members = [each for each in members if each.joint_key == folded(agreement.joint)]
+            if not members:
+                return f"it is at joint {on}, and not at this one"
+        labels = dict.fromkeys(each.key.side for each in members)
+        sides = " and ".join(labels)
+        if agreement.side and agreement.side not in labels:
             return f"it is on {sides} only, and not on {agreement.side}"
+        if not any(each.key.side in self._alike(each) for each in members):
+            return f"it is on {sides}, and no other side has to be like it"
         if not agreement.column:
             return "it is on every side now"
+        if all(each.key in self._alone for each in members):
+            return f"it is on {sides} only, and has no {agreement.column} to be compared with"
         return f"{agreement.column} is alike on every side now"
+
+    def _alike(self, connection: Connection) -> tuple[str, ...]:
+        return self._assembly.alike.get(connection.joint_key, ())
 
     def _not_listed(self, agreement: Difference) -> str:
         word, name = ("connection", agreement.connection) if agreement.connection else (
@@ -261,9 +275,17 @@ def _names(agreement: Difference, item: Item) -> bool:
 def _speaks_of(agreement: Difference, member: Connection) -> bool:
     return (
         (not agreement.side or agreement.side == member.key.side)
-        and (not agreement.connection or folded(agreement.connection) == member.key.name)
-        and (not agreement.service or folded(agreement.service) == folded(member.service))
+        and _has_name(agreement, member)
+        and _has_service(agreement, member)
     )
+
+
+def _has_name(agreement: Difference, member: Connection) -> bool:
+    return not agreement.connection or folded(agreement.connection) == member.key.name
+
+
+def _has_service(agreement: Difference, member: Connection) -> bool:
+    return not agreement.service or folded(agreement.service) == folded(member.service)
 
 
 def _on_every_odd_side(agreements: Sequence[Difference], item: Item) -> bool:

@@ -367,6 +367,44 @@ def test_why_an_agreement_is_idle(agreement, why):
     assert [why in each.message for each in notes] == [True]
 
 
+@pytest.mark.parametrize(
+    ("rows", "agreement", "why"),
+    [
+        pytest.param(
+            [row("A3", "L")], "fin|A3||R||x|AB", "it is on L only, and not on R", id="other-side"
+        ),
+        pytest.param(
+            [row("A3", "1", "rotor"), row("A3", "3", "rotor")], "rotor|A3||2||x|AB",
+            "it is on 1 and 3 only, and not on 2", id="of-three",
+        ),
+        pytest.param(
+            [row("A3L", "L", size="-6"), row("A3R", "R", size="-8")], "|A3L||R|size|x|AB",
+            "it is on L only, and not on R", id="name-of-the-other-side",
+        ),
+        pytest.param(
+            [row("A3", "L")], "|A3||L|size|x|AB",
+            "it is on L only, and has no size to be compared with", id="alone",
+        ),
+        pytest.param(
+            [row("A3", "C")], "|A3||||x|AB", "it is on C, and no other side has to be like it",
+            id="centre-line",
+        ),
+        pytest.param(
+            [row("A3", "L", service="brake")], "|A3|flap|||x|AB",
+            'its service is "brake", and not "flap"', id="service",
+        ),
+    ],
+)  # fmt: skip
+def test_why_an_agreement_on_what_there_is_is_idle(rows, agreement, why):
+    joints = table("joints", "joint|alike sides\nfin|L, R\nrotor|1, 2, 3")
+    notes = [
+        each.message
+        for each in found(listed(*rows), joints, agreed(agreement))
+        if each.severity is Severity.NOTE
+    ]
+    assert [each.split("matches nothing: ")[1] for each in notes] == [why]
+
+
 def test_a_wide_agreement_says_what_it_covers():
     lists = listed(*(row(name, "L", service="anti-ice") for name in ("H-1", "H-2", "H-3")))
     (note,) = found(lists, agreed("||anti-ice|L||left only|AB"))
