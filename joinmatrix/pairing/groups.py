@@ -25,11 +25,18 @@ class How(StrEnum):
 class Sign(NamedTuple):
     """What brought connections together.
 
-    why  the reason in words, or what tells it of the members: most reasons nobody asks for
+    why      the reason in words, or what tells it of the members: most reasons nobody asks for
+    members  those that it brought together, where a side was still lacking; () for all
     """
 
     how: How
     why: str | Callable[[Sequence[Connection]], str]
+    members: tuple[Connection, ...] = ()
+
+    def within(self, other: "Sign") -> bool:
+        """Whether another sign gives the same reason for these members and for more."""
+        more = not other.members or set(self.members) < set(other.members)
+        return bool(self.members) and self.why == other.why and more
 
 
 class Group(NamedTuple):
@@ -55,7 +62,9 @@ class Group(NamedTuple):
     def why(self) -> str:
         """Why they were paired, in words; "" for a connection alone."""
         said = (
-            sign.why if isinstance(sign.why, str) else sign.why(self.members) for sign in self.signs
+            sign.why if isinstance(sign.why, str) else sign.why(sign.members or self.members)
+            for sign in self.signs
+            if not any(map(sign.within, self.signs))
         )
         return "; ".join(dict.fromkeys(said))
 
@@ -102,6 +111,9 @@ class Unit:
             signs += other.signs
             other.members = []
             other.lacking = False
+        if len(members) < len(self.alike):
+            # Others may join later by another sign, of whom this one says nothing.
+            sign = sign._replace(members=tuple(in_order(members, self.alike)))
         self.put(members, tuple(dict.fromkeys((*signs, sign))) if signs else (sign,))
 
     def group(self) -> Group:

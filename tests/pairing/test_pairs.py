@@ -2,6 +2,7 @@
 
 import pytest
 
+from joinmatrix.pairing.groups import Sign, Unit
 from joinmatrix.pairing.pairs import How, group_of, groups
 from tests.builders import assembly_of, table
 
@@ -275,3 +276,56 @@ def test_every_pair_has_a_reason():
         '"X" and "Y" are alike in every column, and nothing else is',
         "",
     ]
+
+
+THREE = table("joints", "joint|alike sides\nrotor|1, 2, 3\nframe|1, 2, 3, 4")
+
+
+@pytest.mark.parametrize(
+    ("rows", "reason"),
+    [
+        pytest.param(
+            ["X25|rotor|1|line|a|-6", "Q25|rotor|2|line|a|-8", "Z25|rotor|3|line|a|-6"],
+            '"X25" and "Z25" are alike in every column, and nothing else is; '
+            'each is the only line for "a" on its side',
+            id="the-third-by-another-sign",
+        ),
+        pytest.param(
+            ["X25|rotor|1|line|a|-6", "Q25|rotor|2|line|a|-6", "Z25|rotor|3|line|a|-6"],
+            '"X25", "Q25" and "Z25" are alike in every column, and nothing else is',
+            id="all-three-by-one-sign",
+        ),
+        pytest.param(
+            ["H-1-1|rotor|1|line|a|-6", "H-2-1|rotor|2|line|a|-6", "Q25|rotor|3|line|a|-6"],
+            "H-1-1 and H-2-1 are one name with the side changed; "
+            '"H-1-1", "H-2-1" and "Q25" are alike in every column, and nothing else is',
+            id="two-by-their-names",
+        ),
+        pytest.param(
+            [
+                "X1|frame|1|line|a|-6", "Q1|frame|2|line|a|-6",
+                "Y1|frame|3|line|a|-8", "Z1|frame|4|line|a|-8",
+            ],
+            '"X1" and "Q1" are alike in every column, and nothing else is; '
+            '"Y1" and "Z1" are alike in every column, and nothing else is; '
+            'each is the only line for "a" on its side',
+            id="two-and-two",
+        ),
+    ],
+)  # fmt: skip
+def test_a_reason_names_those_that_it_brought_together(rows, reason):
+    headings = "connection|joint|side|type|service|size"
+    (group,) = groups(assembly_of(THREE, listed(*rows, headings=headings)))
+    assert group.why == reason
+
+
+def test_a_reason_that_holds_for_one_more_is_told_once():
+    rows = [f"H-{side}|rotor|{side}|line" for side in "321"]
+    connections = assembly_of(THREE, listed(*rows)).connections
+    sign = Sign(ALIKE, lambda members: " and ".join(member.id for member in members))
+    unit, *others = (Unit(("1", "2", "3"), connection) for connection in connections)
+    reasons = []
+    for other in others:
+        unit.take([other], sign)
+        reasons.append(unit.group().why)
+    assert reasons == ["H-2 and H-3", "H-1 and H-2 and H-3"]
