@@ -64,8 +64,6 @@ from joinmatrix.routes.services import told_services
 from joinmatrix.timing.rules import Unread
 from joinmatrix.timing.stages import names_of
 
-_WHAT_TO_DO = "correct the list that is wrong, or write it in the differences list with a reason"
-
 
 def asymmetric(assembly: Assembly) -> Iterator[Finding]:
     """One finding for each group of counterparts that differs, and for each idle agreement."""
@@ -77,12 +75,13 @@ def asymmetric(assembly: Assembly) -> Iterator[Finding]:
         items = [
             item
             for item in found
-            if not any((member.key, item.column) in told for member in item.group.members)
+            if item.open
+            and not any((member.key, item.column) in told for member in item.group.members)
             and not (item.column == EXISTENCE and _set_aside(assembly, item.group))
         ]
         if items:
-            yield from _of_group(items[0].group, items)
-            said.update(agreement.row for item in items for agreement in item.unsigned if item.open)
+            yield _of_group(items[0].group, items)
+            said.update(agreement.row for item in items for agreement in item.unsigned)
     yield from map(_stale, done.stale)
     said.update(stale.agreement.row for stale in done.stale)
     for row, agreement in {each.row: each for each in assembly.differences}.items():
@@ -161,55 +160,69 @@ def _limits(text: str) -> tuple[Said, ...] | None:
     )  # fmt: skip
 
 
-def _of_group(group: Group, items: Sequence[Item]) -> Iterator[Finding]:
-    open_items = [item for item in items if item.open]
-    missing = [item for item in open_items if item.column == EXISTENCE]
-    differing = [item for item in open_items if item.column != EXISTENCE]
-    if missing:
-        yield _missing(group, missing[0])
-    if differing:
-        yield _differs(group, differing)
-
-
-def _missing(group: Group, item: Item) -> Finding:
-    first = group.members[0]
-    said = ", ".join(filter(None, (first.type, first.service)))
-    where, lacking = _and(group.sides), _and(group.missing)
+def _of_group(group: Group, items: Sequence[Item]) -> Finding:
+    """All in which counterparts differ; first, on which sides there is none."""
+    missing = [item for item in items if item.column == EXISTENCE]
+    differing = [item for item in items if item.column != EXISTENCE]
     ids = dict.fromkeys(member.id for member in group.members)
-    lacks = "has" if len(group.missing) == 1 else "have"
+    places = dict.fromkeys(place for item in items for place in item.places)
+    unsigned = dict.fromkeys(cell for item in items for cell in _cells_of(item.unsigned))
+    said = [_missing(group, missing)] if missing else []
+    if differing:
+        said.append(_differs(group, differing, again=bool(missing)))
     return Finding(
         Kind.ASYMMETRIC,
         Severity.HOLD,
-        f"{_ids(group)} ({said}) {'is' if len(ids) == 1 else 'are'} on {where}, and {lacking} "
-        f"{lacks} no counterpart{_not_covered((item,))}",
-        f"list it on {lacking}, strike it on {where}, or write it in the differences list with a "
-        f"reason{_sign((item,))}",
-        item.places + _cells_of(item.unsigned),
+        "; ".join(said),
+        f"{_what_to_do(group, items)}{_sign(items)}",
+        tuple(dict.fromkeys((*places, *unsigned))),
         joint=group.joint,
         sides=group.sides,
         connections=tuple(ids),
     )
 
 
-def _differs(group: Group, items: Sequence[Item]) -> Finding:
-    ids = _ids(group)
-    sides = _and(group.sides)
-    many = len(dict.fromkeys(member.id for member in group.members)) > 1
-    differ = "differ" if many else f"on {sides} differs"
+def _what_to_do(group: Group, items: Sequence[Item]) -> str:
+    columns = {item.column for item in items}
+    if EXISTENCE not in columns:
+        return "correct the list that is wrong, or write it in the differences list with a reason"
+    where, without = _and(group.sides), _and(group.missing)
+    if columns == {EXISTENCE}:
+        return (
+            f"list it on {without}, strike it on {where}, or write it in the differences list with "
+            "a reason"
+        )
+    return (
+        f"list it on {without} or strike it on {where}, and correct the list that is wrong where "
+        "it differs, or write each of the two in the differences list with a reason"
+    )
+
+
+def _missing(group: Group, items: Sequence[Item]) -> str:
+    first = group.members[0]
+    said = ", ".join(filter(None, (first.type, first.service)))
+    has = "has" if len(group.missing) == 1 else "have"
+    return (
+        f"{_ids(group)} ({said}) {'are' if _many(group) else 'is'} on {_and(group.sides)}, and "
+        f"{_and(group.missing)} {has} no counterpart{_not_covered(items)}"
+    )
+
+
+def _differs(group: Group, items: Sequence[Item], *, again: bool) -> str:
+    """In which columns; again: after what has named the connections and their sides already."""
+    if again:
+        differ = "they differ" if _many(group) else "it differs"
+    else:
+        named = _ids(group)
+        differ = f"{named} differ" if _many(group) else f"{named} on {_and(group.sides)} differs"
     said = "; ".join(_column(same) for same in _by_column(items))
     paired = "" if group.how in (How.SAME_ID, How.SWAPPED_ID) else f" (paired because {group.why})"
-    places = dict.fromkeys(place for item in items for place in item.places)
-    unsigned = dict.fromkeys(cell for item in items for cell in _cells_of(item.unsigned))
-    return Finding(
-        Kind.ASYMMETRIC,
-        Severity.HOLD,
-        f"{ids} {differ}: {said}{paired}",
-        f"{_WHAT_TO_DO}{_sign(items)}",
-        tuple(dict.fromkeys((*places, *unsigned))),
-        joint=group.joint,
-        sides=group.sides,
-        connections=tuple(dict.fromkeys(member.id for member in group.members)),
-    )
+    return f"{differ}: {said}{paired}"
+
+
+def _many(group: Group) -> bool:
+    """Whether the counterparts have more than one name."""
+    return len({member.id for member in group.members}) > 1
 
 
 def _by_column(items: Iterable[Item]) -> Iterator[list[Item]]:

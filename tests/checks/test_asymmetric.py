@@ -2,6 +2,7 @@
 
 import pytest
 
+from joinmatrix.answers.sides import sides
 from joinmatrix.checks.asymmetric import asymmetric
 from joinmatrix.findings import Severity
 from tests.builders import assembly_of, cells, table
@@ -240,6 +241,48 @@ def test_one_of_three_sides_lacks_it():
     (finding,) = three(None, "-6", None)
     assert finding.sides == ("2",)
     assert "is on 2, and 1 and 3 have no counterpart" in finding.message
+
+
+def test_one_of_three_sides_lacks_it_and_the_others_differ():
+    (finding,) = three("-6", None, "-8", ids=("T-1", "T-2", "T-1"))
+    assert finding.severity is Severity.HOLD
+    assert finding.sides == ("1", "3")
+    assert finding.connections == ("T-1",)
+    assert finding.message == (
+        '"T-1" (line) is on 1 and 3, and 2 has no counterpart; '
+        'it differs: size is "-6" on 1 and "-8" on 3'
+    )
+    assert cells(finding) == [f"connections.xlsx!{cell}" for cell in ("A2", "A3", "H2", "H3")]
+
+
+@pytest.mark.parametrize(
+    ("agreements", "left", "unfilled"),
+    [
+        pytest.param([], ["no counterpart", "size"], [], id="nothing-is"),
+        pytest.param(["|T|||size|x|AB"], ["no counterpart"], [], id="the-column"),
+        pytest.param(["|T||||x|AB"], ["size"], [], id="that-a-side-lacks-it"),
+        pytest.param(["|T|||size|x|AB", "|T||||x|AB"], [], [], id="both"),
+        pytest.param(
+            ["|T|||size||", "|T|||||"], ["no counterpart", "size"], ["F2", "G2", "F3", "G3"],
+            id="both-in-rows-that-are-not-filled-in",
+        ),
+    ],
+)  # fmt: skip
+def test_what_is_agreed_where_one_of_three_sides_lacks_it_and_the_others_differ(
+    agreements, left, unfilled
+):
+    rows = [row("T", side, "rotor", size=f"-{side}") for side in "13"]
+    lists = (listed(*rows), BLADES, STAGES, agreed(*agreements))
+    findings = found(*lists)
+    assert len(findings) == bool(left)
+    for finding in findings:
+        said = [each for each in ("no counterpart", "size") if each in finding.message]
+        assert said == left
+        asked = [cell for cell in cells(finding) if cell.startswith("differences")]
+        assert sorted(asked) == sorted(f"differences.xlsx!{cell}" for cell in unfilled)
+    counted = sides(assembly_of(*lists))
+    assert counted.open == len(findings)
+    assert counted.counts.different == len(findings)
 
 
 def test_numbers_of_sides_are_no_sizes_and_no_times():
