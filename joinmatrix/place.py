@@ -19,17 +19,42 @@ class Place(NamedTuple):
     column: int = 0
 
     @property
+    def hidden(self) -> bool:
+        """Whether nobody sees it who opens the file."""
+        return False
+
+    @property
     def cell(self) -> str:
         """The cell as a spreadsheet shows it ("D14"), a row as "14", "" for a whole sheet."""
         if not self.row:
             return ""
         return f"{column_letters(self.column)}{self.row}"
 
+    @property
+    def in_sheet(self) -> str:
+        """The place where its sheet is named already: "D14", "D14 (hidden)", "the sheet"."""
+        return f"{self.cell or 'the sheet'}{_MARK[self.hidden]}"
+
     def __str__(self) -> str:
         name = f"{self.file}: {self.sheet}" if self.sheet else self.file
-        if not self.row:
-            return name
-        return f"{name}!{self.cell}"
+        return f"{name}!{self.in_sheet}" if self.row else f"{name}{_MARK[self.hidden]}"
+
+
+class HiddenPlace(Place):
+    """A place on a hidden row or sheet.
+
+    Equal to a place that is seen, so that nothing but what is shown depends on it.
+    """
+
+    __slots__ = ()
+
+    @property
+    def hidden(self) -> bool:
+        """Whether nobody sees it who opens the file."""
+        return True
+
+
+_MARK = {False: "", True: " (hidden)"}
 
 
 @lru_cache(maxsize=1024)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from joinmatrix.place import Place, column_letters
+from joinmatrix.place import HiddenPlace, Place, column_letters
 
 
 @pytest.mark.parametrize(
@@ -28,11 +28,24 @@ def test_column_letters(column, letters):
         pytest.param(Place("a.xlsx", "Lines", 14), "a.xlsx: Lines!14", "14", id="row"),
         pytest.param(Place("a.xlsx", "Lines"), "a.xlsx: Lines", "", id="sheet"),
         pytest.param(Place("a.xlsx"), "a.xlsx", "", id="file"),
+        pytest.param(
+            HiddenPlace("a.xlsx", "Old", 14, 4), "a.xlsx: Old!D14 (hidden)", "D14", id="hidden-cell"
+        ),
+        pytest.param(HiddenPlace("a.xlsx", "Old"), "a.xlsx: Old (hidden)", "", id="hidden-sheet"),
     ],
 )
 def test_place(place, text, cell):
     assert str(place) == text
     assert place.cell == cell
+
+
+def test_a_hidden_place_is_the_same_place():
+    place = Place("a.xlsx", "Old", 14, 4)
+    hidden = HiddenPlace(*place)
+    assert hidden == place
+    assert len({hidden, place}) == 1
+    assert (hidden.hidden, place.hidden) == (True, False)
+    assert hidden._replace(file="b.xlsx").hidden
 
 
 def test_columns_sort_by_number_and_not_by_letter():

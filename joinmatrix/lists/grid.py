@@ -6,7 +6,7 @@ from datetime import date, datetime, time, timedelta
 from itertools import islice
 from typing import NamedTuple
 
-from joinmatrix.place import Place
+from joinmatrix.place import HiddenPlace, Place
 
 # Blank is "". Yes/no never gets this far: it is "TRUE" or "FALSE" from the start, because True
 # equals 1.0 wherever values are looked up.
@@ -86,7 +86,8 @@ class Grid:
 
     def place(self, row: int = 0, column: int = 0) -> Place:
         """A cell of this sheet, a row, or all of it."""
-        return Place(self.file, self.sheet, row, column)
+        hidden = self.hidden or row in self.marks.hidden_rows
+        return (HiddenPlace if hidden else Place)(self.file, self.sheet, row, column)
 
     def row(self, index: int) -> list[Value]:
         """The values of one filled row."""

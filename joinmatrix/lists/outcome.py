@@ -18,7 +18,14 @@ from joinmatrix.lists.layout import Found
 from joinmatrix.lists.rows import judge_rows, report_widths
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
 from joinmatrix.lists.supplied import Known
-from joinmatrix.lists.table import RowAccount, SeenHeading, Table, Trouble, Understanding
+from joinmatrix.lists.table import (
+    PartlyHiddenTable,
+    RowAccount,
+    SeenHeading,
+    Table,
+    Trouble,
+    Understanding,
+)
 from joinmatrix.lists.work import MOST_TROUBLES, NOBODY_KNOWS, ListWork
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.place import Place, column_letters
@@ -95,7 +102,11 @@ def _table(
         kept = [at not in gone for at in range(len(rows))]
         rows = list(compress(rows, kept))
         cells = {name: list(compress(column, kept)) for name, column in cells.items()}
-    return Table(work.found.kind, work.grid.file, work.grid.sheet, numbers, rows, cells)
+    grid = work.grid
+    if not grid.hidden and not grid.marks.hidden_rows:
+        return Table(work.found.kind, grid.file, grid.sheet, numbers, rows, cells)
+    hidden = range(rows[-1] + 1) if grid.hidden and rows else grid.marks.hidden_rows & set(rows)
+    return PartlyHiddenTable(work.found.kind, grid.file, grid.sheet, numbers, rows, cells, hidden)
 
 
 def _account(work: ListWork, tables: Sequence[Table]) -> RowAccount:

@@ -1,11 +1,11 @@
 """One list on one sheet: columns of text, and the cell behind each of them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple
 
-from joinmatrix.place import Place
+from joinmatrix.place import HiddenPlace, Place
 
 
 class ListKind(StrEnum):
@@ -54,6 +54,21 @@ class Table:
         """The cell of a column in a used row; the row's first known cell without that column."""
         number = self.numbers.get(column) or min(self.numbers.values())
         return Place(self.file, self.sheet, self.rows[index], number)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PartlyHiddenTable(Table):
+    """A table with rows that nobody sees who opens the file.
+
+    hidden  sheet rows of which that is true
+    """
+
+    hidden: Container[int] = field(repr=False)
+
+    def place(self, index: int, column: str) -> Place:
+        """The cell of a column in a used row, marked where it is hidden."""
+        place = Table.place(self, index, column)
+        return HiddenPlace(*place) if place.row in self.hidden else place
 
 
 class Source(NamedTuple):

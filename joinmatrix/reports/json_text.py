@@ -36,8 +36,9 @@ def cells_of(places: Iterable[Place]) -> list[dict[str, object]]:
 
 
 def place_object(place: Place) -> dict[str, object]:
-    """A cell as every JSON answer shows it."""
-    return {"file": place.file, "sheet": place.sheet, "cell": place.cell}
+    """A cell as every JSON answer shows it; only what is hidden says whether it is."""
+    shown: dict[str, object] = {"file": place.file, "sheet": place.sheet, "cell": place.cell}
+    return {**shown, "hidden": True} if place.hidden else shown
 
 
 def troubles_of(assembly: Assembly, parts: Iterable[Part]) -> list[dict[str, object]]:

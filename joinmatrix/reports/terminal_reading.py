@@ -83,7 +83,7 @@ def _file(file: str, report: Report, told: _Told, paper: Paper, name_cells: int)
     for sentence, places in told.by_file[file].items():
         most = len(places) if told.full else MOST_CELLS
         more = f" and {len(places) - most:,} more" if len(places) > most else ""
-        cells = cells_text(Place("", *place[1:]) for place in places[:most])
+        cells = cells_text(place._replace(file="") for place in places[:most])
         cells = cells.removeprefix(": ").replace("; : ", "; ").removeprefix("!")
         where = f"{cells}{more}: " if cells else ""
         yield from _labelled(paper, "remark", f"{where}{sentence}", 4)

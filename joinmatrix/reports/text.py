@@ -115,7 +115,7 @@ def cells_text(places: Iterable[Place]) -> str:
 
 def _cells_of_sheet(places: list[Place]) -> str:
     first, *further = places
-    return ", ".join((str(first), *(place.cell or "the sheet" for place in further)))
+    return ", ".join((str(first), *(place.in_sheet for place in further)))
 
 
 def row_ranges(rows: Iterable[int]) -> str:

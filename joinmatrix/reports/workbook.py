@@ -239,9 +239,7 @@ class _Copy:
                 cell = f"{column_letters(max(place.column, 1))}{max(place.row, 1)}"
                 if place.file == self.file:
                     if (sheet := place.sheet or only) in names:
-                        links[place] = Link(
-                            f"{sheet}!{place.cell or 'the sheet'}", _location(sheet, cell)
-                        )
+                        links[place] = Link(f"{sheet}!{place.in_sheet}", _location(sheet, cell))
                 elif place.file in self.targets:
                     address = quote(self.targets[place.file].name)
                     if address not in relations:
