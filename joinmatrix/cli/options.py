@@ -1,6 +1,5 @@
 """Options that several commands share, and what they all do with a report."""
 
-import codecs
 import sys
 import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -92,12 +91,12 @@ def how_to_read(
             )
         raised[name] = int(number)
     if encoding is not None:
-        try:
-            codecs.lookup(encoding)
-        except LookupError:
+        from joinmatrix.lists.separated import text_encoding
+
+        if not text_encoding(encoding):
             raise CallError(
                 f'"{encoding}" is not an encoding', 'Write one such as "utf-8" or "cp1252"'
-            ) from None
+            )
     return HowToRead(replace(DEFAULT_BOUNDS, **raised), skip_hidden, encoding)
 
 

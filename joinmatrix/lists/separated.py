@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from itertools import islice
 from pathlib import Path
+from typing import NoReturn
 
 from joinmatrix.errors import InputError
 from joinmatrix.lists.grid import Grid, fill
@@ -24,6 +25,14 @@ _MARKS = (
     (codecs.BOM_UTF32_BE, "utf-32"),
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
+)
+# Python calls these encodings, but they are no way to store a text in a file, or mean something
+# else on each machine.
+_NO_ENCODINGS = frozenset(
+    (
+        *("undefined", "charmap", "idna", "punycode", "unicode-escape", "raw-unicode-escape"),
+        *("mbcs", "oem"),
+    )
 )
 
 
@@ -56,8 +65,7 @@ def _encoding(raw: bytes, file: str, encoding: str | None) -> tuple[str, str]:
     """The encoding, tried on the whole file, and how it was found where that is a guess."""
     marked = next((name for mark, name in _MARKS if raw.startswith(mark)), "")
     if encoding is not None:
-        is_utf8 = encoding.lower().replace("-", "").replace("_", "") == "utf8"
-        return _checked(raw, file, "utf-8-sig" if is_utf8 else encoding), ""
+        return _said(raw, file, encoding, marked), ""
     if marked:
         return _checked(raw, file, marked), ""
     if b"\x00" in raw:
@@ -69,14 +77,42 @@ def _encoding(raw: bytes, file: str, encoding: str | None) -> tuple[str, str]:
     return "utf-8", ""
 
 
+def text_encoding(name: str) -> str:
+    """What Python calls an encoding that files of text are written in; "" for any other name."""
+    try:
+        found = codecs.lookup(name).name
+        io.TextIOWrapper(io.BytesIO(), found)  # refuses those that make no texts of bytes
+    except (LookupError, ValueError):
+        return ""
+    return "" if found in _NO_ENCODINGS else found
+
+
+def _said(raw: bytes, file: str, encoding: str, marked: str) -> str:
+    """The encoding that the user says it is."""
+    name = text_encoding(encoding)
+    if not name:
+        raise InputError(
+            file, f'the encoding "{encoding}" is unknown', "Try utf-8, cp1252 or utf-16"
+        )
+    if name == "utf-8":
+        return _checked(raw, file, "utf-8-sig")
+    if name in ("utf-16", "utf-32") and name != marked:
+        name = (_by_its_nulls(raw) if name == "utf-16" else "") or _without_order(file, name)
+    return _checked(raw, file, name)
+
+
+def _without_order(file: str, name: str) -> NoReturn:
+    raise InputError(
+        file,
+        f"does not begin with the mark of {name}, which tells the order of its bytes",
+        f"Say {name}-le or {name}-be, or save it as UTF-8",
+    )
+
+
 def _checked(raw: bytes, file: str, encoding: str) -> str:
     """The encoding, when all of the file is written in it."""
     try:
         raw.decode(encoding)
-    except LookupError:
-        raise InputError(
-            file, f'the encoding "{encoding}" is unknown', "Try utf-8, cp1252 or utf-16"
-        ) from None
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         raise InputError(
@@ -88,13 +124,19 @@ def _checked(raw: bytes, file: str, encoding: str) -> str:
     return encoding
 
 
-def _without_mark(raw: bytes, file: str) -> tuple[str, str]:
-    """UTF-16 that does not say so has a NUL in every second byte."""
+def _by_its_nulls(raw: bytes) -> str:
+    """UTF-16 that does not say so has a NUL in every second byte; "" for anything else."""
     head = raw[:4096]
     for name, odd in (("utf-16-le", 1), ("utf-16-be", 0)):
         nulls = head[odd::2].count(0)
         if nulls * 3 > len(head) and not head[1 - odd :: 2].count(0):
-            return _checked(raw, file, name), "read as UTF-16, which it does not say it is"
+            return name
+    return ""
+
+
+def _without_mark(raw: bytes, file: str) -> tuple[str, str]:
+    if name := _by_its_nulls(raw):
+        return _checked(raw, file, name), "read as UTF-16, which it does not say it is"
     line = raw.count(b"\n", 0, raw.index(b"\x00")) + 1
     raise InputError(
         f"{file}, line {line}",

@@ -122,6 +122,8 @@ def test_how_each_heading_was_understood(tmp_path):
         pytest.param(["--bound", "cells"], id="no-number"),
         pytest.param(["--bound", "people=3"], id="no-such-bound"),
         pytest.param(["--encoding", "klingon"], id="no-such-encoding"),
+        pytest.param(["--encoding", "undefined"], id="no-encoding-of-texts"),
+        pytest.param(["--encoding", "rot13"], id="no-encoding-at-all"),
     ],
 )
 def test_an_option_on_reading_that_there_is_not(words):

@@ -106,6 +106,38 @@ def test_encodings(tmp_path, encoding, note):
     assert "".join(notes_of(reading)) == note
 
 
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be"])
+def test_utf_16_without_its_mark_that_is_said_to_be_utf_16(tmp_path, encoding):
+    path = separated(tmp_path / "a.csv", HEAD + "Öl,t,L,x,y\n", encoding)
+    assert read([path], encoding="utf-16").tables[0].column("connection") == ["Öl"]
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-32"])
+def test_an_order_of_bytes_that_nothing_tells_is_asked_for(tmp_path, encoding):
+    path = separated(tmp_path / "a.csv", HEAD + "H-1,t,L,x,y\n")
+    with pytest.raises(InputError, match=f"Say {encoding}-le or {encoding}-be"):
+        read([path], encoding=encoding)
+
+
+@pytest.mark.parametrize(
+    "encoding",
+    [
+        *("undefined", "punycode", "idna", "hex", "zip", "bz2", "base64", "uu", "quopri", "rot13"),
+        *("unicode_escape", "raw_unicode_escape", "charmap", "mbcs", "oem", "klingon", "a b", ""),
+    ],
+)
+def test_what_is_no_encoding_of_a_text_is_refused(tmp_path, encoding):
+    path = separated(tmp_path / "a.csv", HEAD + "H-1,t,L,x,y\n")
+    with pytest.raises(InputError, match=f'the encoding "{encoding}" is unknown. Try utf-8'):
+        read([path], encoding=encoding)
+
+
+@pytest.mark.parametrize("encoding", ["UTF8", "u8", "Windows-1252", "latin1", "cp037", "utf_16_le"])
+def test_an_encoding_in_any_spelling(tmp_path, encoding):
+    path = separated(tmp_path / "a.csv", HEAD + "H-1,t,L,x,y\n", encoding)
+    assert read([path], encoding=encoding).tables[0].column("connection") == ["H-1"]
+
+
 def test_text_that_is_no_text(tmp_path):
     with pytest.raises(InputError, match="line 2: holds a NUL byte"):
         reading_of(tmp_path, HEAD.encode() + b"H-1\x00,t,L,x,y\n")
