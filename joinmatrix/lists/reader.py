@@ -88,7 +88,7 @@ def _grids(source: Input, bounds: Bounds, encoding: str | None) -> Iterable[Grid
             return read_workbook(source.path, source.file, bounds)
         if source.form is Form.OPEN_DOCUMENT:
             return read_open_document(source.path, source.file, bounds)
-        return [read_separated(source.path, source.file, encoding)]
+        return [read_separated(source.path, source.file, encoding, source.settings)]
     except PermissionError:
         raise locked(source.file) from None
 

@@ -1,9 +1,8 @@
-"""A .csv in, one grid out: its encoding, its separator, and row numbers as a spreadsheet's."""
+"""A .csv in, one grid out: its encoding, and row numbers as a spreadsheet's."""
 
 import codecs
 import csv
 import io
-import re
 from collections.abc import Iterator, Sequence
 from itertools import islice
 from pathlib import Path
@@ -11,13 +10,11 @@ from typing import NoReturn
 
 from joinmatrix.errors import InputError
 from joinmatrix.lists.grid import Grid, fill
+from joinmatrix.lists.separators import HEAD, Separator, separator_of
+from joinmatrix.lists.settings import NO_SETTINGS, Settings
 from joinmatrix.place import Place
 
-_SEPARATORS = ",;\t|"
-_SEPARATOR_NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
-_SEP_LINE = re.compile(r'"?sep=(.)"?\s*', re.IGNORECASE)
 _LONGEST_CELL = 1 << 20
-_HEAD = 1 << 16  # characters in which the separator is looked for
 
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig"),
@@ -36,11 +33,14 @@ _NO_ENCODINGS = frozenset(
 )
 
 
-def read_separated(path: Path, file: str, encoding: str | None = None) -> Grid:
+def read_separated(
+    path: Path, file: str, encoding: str | None = None, settings: Settings = NO_SETTINGS
+) -> Grid:
     """The rows of a .csv.
 
     file      the name to report it by
     encoding  what the user says it is; found out when not given
+    settings  which headings there are beside the usual ones
     raises    InputError when it is no text, or a quote is never closed
     """
     raw = path.read_bytes()
@@ -48,8 +48,10 @@ def read_separated(path: Path, file: str, encoding: str | None = None) -> Grid:
     grid = Grid(file, "", separated=True)
     if note:
         grid.notes.append((Place(file), note))
-    separator, skipped = _separator(_opened(raw, name).read(_HEAD), grid)
-    fill(grid, _rows(raw, name, separator, skipped, grid))
+    separator = separator_of(_opened(raw, name).read(HEAD), settings)
+    if separator.note:
+        grid.notes.append((grid.place(), separator.note))
+    fill(grid, _rows(raw, name, separator, grid))
     return grid
 
 
@@ -162,48 +164,19 @@ def _western(raw: bytes, file: str, start: int) -> tuple[str, str]:
     return "cp1252", found
 
 
-# --- separator ---------------------------------------------------------------------------------
-
-
-def _separator(text: str, grid: Grid) -> tuple[str, int]:
-    """The separator, and how many lines at the top say so and hold nothing else."""
-    first = text[: text.find("\n") if "\n" in text else len(text)].strip("\r\n")
-    if match := _SEP_LINE.fullmatch(first):
-        return match[1], 1
-    counts = _counted(text)
-    best = max(_SEPARATORS, key=lambda each: (counts[each], -_SEPARATORS.index(each)))
-    if not counts[best]:
-        return ",", 0
-    if best != ",":
-        grid.notes.append((grid.place(), f"cells are separated by {_SEPARATOR_NAMES[best]}s"))
-    return best, 0
-
-
-def _counted(text: str) -> dict[str, int]:
-    """How often each separator stands outside quotes in the first lines, most in one line."""
-    most = dict.fromkeys(_SEPARATORS, 0)
-    for line in re.split(r"\r\n|\r|\n", text)[:30]:
-        outside = re.sub(r'"[^"]*"', "", line)
-        for each in _SEPARATORS:
-            most[each] = max(most[each], outside.count(each))
-    return most
-
-
 # --- rows --------------------------------------------------------------------------------------
 
 
-def _rows(
-    raw: bytes, encoding: str, separator: str, skipped: int, grid: Grid
-) -> Iterator[Sequence[str]]:
+def _rows(raw: bytes, encoding: str, separator: Separator, grid: Grid) -> Iterator[Sequence[str]]:
     """The rows, blank lines too; widths are noted in the grid for those that are kept."""
     csv.field_size_limit(_LONGEST_CELL)
-    lines = csv.reader(_opened(raw, encoding), delimiter=separator, strict=True)
+    lines = csv.reader(_opened(raw, encoding), delimiter=separator.mark, strict=True)
     number = begins = 0
     try:
         for row in lines:
             number += 1
             begins = lines.line_num
-            if number <= skipped:
+            if number <= separator.skipped:
                 yield ()
                 continue
             if row.count("") != len(row):

@@ -78,9 +78,73 @@ def test_a_decimal_comma_in_most_cells_does_not_choose_the_separator(tmp_path):
     assert len(reading_of(tmp_path, text).tables[0].rows) == 40
 
 
+@pytest.mark.parametrize(
+    ("text", "mark", "note"),
+    [
+        pytest.param(
+            "connection;joint;side;type;timing\nH-1;t;L;x;after a, b, c, d, e, f\n",
+            *(";", "semicolons"),
+            id="commas-in-a-rule",
+        ),
+        pytest.param(
+            "Pump skid, rev 3, bay 4, 1 May, by AB\nconnection;joint;side;type\nH-1;t;L;x\n",
+            *(";", "semicolons"),
+            id="commas-in-a-title",
+        ),
+        pytest.param(
+            "connection,joint,side,type,remarks\nH-1,t,L,x,a; b; c; d; e; f; g\n",
+            *(",", "commas"),
+            id="semicolons-in-a-remark",
+        ),
+        pytest.param(
+            "connection\tjoint\tside\ttype\nH-1\tt\tL\tx, y, z; a, b, c; d\n",
+            *("\t", "tabs"),
+            id="commas-and-semicolons",
+        ),
+        pytest.param(
+            "a, b, c, d, e\n" * 40 + "\nconnection|joint|side|type\nH-1|t|L|x\n",
+            *("|", "bars"),
+            id="far-below-a-long-preface",
+        ),
+    ],
+)
+def test_the_line_of_the_headings_chooses_the_separator(tmp_path, text, mark, note):
+    reading = reading_of(tmp_path, text)
+    assert reading.tables[0].column("connection") == ["H-1"]
+    assert f"cells are separated by {note}, as the headings are" in notes_of(reading)
+    last = text.strip().rpartition(mark)[2]
+    assert last in {cells[0] for cells in reading.tables[0].cells.values()}
+
+
+def test_headings_that_only_the_settings_know_choose_the_separator(tmp_path):
+    separated(
+        tmp_path / "joinmatrix.toml",
+        '[headings]\n"Nr" = "connection"\n"Stelle" = "joint"\n"Seite" = "side"\n"Art" = "type"\n',
+    )
+    reading = reading_of(tmp_path, "Nr;Stelle;Seite;Art\nH-1;t;L;x, y, z, a, b, c\n")
+    assert reading.tables[0].column("type") == ["x, y, z, a, b, c"]
+
+
+def test_a_line_that_names_another_separator_than_the_headings_have(tmp_path):
+    reading = reading_of(tmp_path, "sep=,\nconnection;joint;side;type\nH-1;t;L;x\n")
+    assert reading.tables[0].column("connection") == ["H-1"]
+    assert notes_of(reading)[0] == (
+        "the first line says that commas separate the cells, but the headings are separated by "
+        "semicolons, and so all was read"
+    )
+
+
+@pytest.mark.parametrize("line", ['sep="', "sep=a"])
+def test_a_separator_that_can_be_none_is_not_believed(tmp_path, line):
+    reading = reading_of(tmp_path, f"{line}\n" + HEAD + "H-1,t,L,x,y\n")
+    assert reading.tables[0].column("size") == ["y"]
+
+
 @pytest.mark.parametrize("line", ["sep=;", '"sep=;"', "SEP=;"])
-def test_a_line_that_names_the_separator(tmp_path, line):
-    reading = reading_of(tmp_path, f"{line}\n" + HEAD.replace(",", ";") + "H-1;t;L;x;a,b\n")
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_a_line_that_names_the_separator(tmp_path, line, end):
+    text = f"{line}\n" + HEAD.replace(",", ";") + "H-1;t;L;x;a,b\n"
+    reading = reading_of(tmp_path, text.replace("\n", end))
     assert reading.tables[0].rows == [3]
     assert reading.tables[0].column("size") == ["a,b"]
 
