@@ -18,6 +18,7 @@ from joinmatrix.assembly.model import (
 )
 from joinmatrix.assembly.moments import Clock
 from joinmatrix.assembly.sides import Sides
+from joinmatrix.assembly.tick_columns import entries_of_ticks
 from joinmatrix.errors import CallError
 from joinmatrix.lists import words
 from joinmatrix.lists.table import ListKind, Source, Table, Trouble
@@ -30,7 +31,6 @@ ACTS_OF = {
     "item": (Act.FITTED, Act.REMOVED),
 }
 _SUBJECT_OF = {act: subject for subject, acts in ACTS_OF.items() for act in acts}
-_TICKS = (Act.MADE, Act.INSPECTED)
 # What has to happen between an act and the same act done anew.
 _UNDOES = {
     Act.PLACED: Act.OPENED,
@@ -223,61 +223,6 @@ class _Reader:
         return number
 
 
-def _ticks(
-    table: Table, listed: Sequence[Sequence[Connection]], clock: Clock, gathered: Gathered
-) -> Iterator[Entry]:
-    """The acts that the tick columns of a connections list stand for.
-
-    listed  the connections of each row
-    """
-    for act in _TICKS:
-        names = (act.value, f"{act.value} on", f"{act.value} by")
-        if not any(name in table.cells for name in names):
-            continue
-        texts = list(zip(*(table.column(name) for name in names), strict=True))
-        done: dict[tuple[str, ...], tuple[Moment, str]] = {}
-        unclear: dict[tuple[str, ...], str] = {}
-        for text in set(texts):
-            tick = _tick(*text)
-            if isinstance(tick, str):
-                unclear[text] = tick
-            elif tick.done:
-                done[text] = (clock.moment(tick.on), tick.by)
-        for index, (text, connections) in enumerate(zip(texts, listed, strict=True)):
-            if text in done:
-                when, by = done[text]
-                for each in connections:
-                    rows = each.rows if len(each.rows) == 1 else (Source(table, index),)
-                    yield Entry("connection", each.key, each.id, act, when, by, True, rows)
-            elif text in unclear:
-                row = Source(table, index)
-                column = names[0] if text[0] else names[1]
-                gathered.troubles.append(
-                    Trouble(
-                        row.place(column),
-                        f"{act.value} {unclear[text]}",
-                        'write "x" or a date when it is done, and leave it blank when it is not',
-                        connections=(row.text("connection"),),
-                    )
-                )
-
-
-def _tick(mark: str, on: str, by: str) -> words.Tick | str:
-    """What a tick, its date and its name say together; a sentence when they do not agree."""
-    found = words.tick(mark)
-    if found is None:
-        return f'"{mark}" is not understood as a tick'
-    if not mark:
-        return words.Tick(bool(on or by), on, by)
-    if not found.done:
-        if on or by:
-            return f'says "{mark}", and yet it is dated or signed'
-        return found
-    if on and found.on and on != found.on:
-        return f'gives two dates, "{found.on}" and "{on}"'
-    return words.Tick(True, on or found.on, by or found.by)
-
-
 def read_entries(
     tables: Sequence[Table],
     by_key: Mapping[Key, Connection],
@@ -299,7 +244,7 @@ def read_entries(
         if table.kind is ListKind.RECORD:
             recorded.extend(reader.entries(table, unit, several))
     recorded = _one_act_each(recorded)
-    ticks = list(_all_ticks(tables, by_key.values(), clock, gathered))
+    ticks = list(entries_of_ticks(tables, by_key.values(), clock, gathered))
     if not _in_one_row_each(by_key):
         ticks = _one_act_each(ticks)
     return tuple(_with_ticks(recorded, ticks, by_key, gathered))
@@ -319,29 +264,6 @@ def _stamps(tables: Sequence[Table]) -> Iterator[str]:
     for table in tables:
         if table.kind is ListKind.RECORD:
             yield from table.column("when")
-
-
-def _all_ticks(
-    tables: Sequence[Table], connections: Iterable[Connection], clock: Clock, gathered: Gathered
-) -> Iterator[Entry]:
-    ticked = [
-        table
-        for table in tables
-        if table.kind is ListKind.CONNECTIONS
-        and any(act.value in name for act in _TICKS for name in table.cells)
-    ]
-    if not ticked:
-        return
-    listed: dict[int, list[tuple[Connection, ...]]] = {
-        id(table): [()] * len(table.rows) for table in ticked
-    }
-    for connection in connections:
-        for table, index in connection.rows:
-            rows = listed.get(id(table))
-            if rows is not None:
-                rows[index] += (connection,)
-    for table in ticked:
-        yield from _ticks(table, listed[id(table)], clock, gathered)
 
 
 def _one_act_each(entries: list[Entry]) -> list[Entry]:

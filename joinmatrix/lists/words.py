@@ -1,4 +1,4 @@
-"""What single words in cells mean: sides, yes and no, ticks, acts, numbers, dates.
+"""What single words in cells mean: sides, yes and no, acts, numbers, dates.
 
 Every function takes the text of one cell and gives None for what it cannot understand; the caller
 knows the cell and says so. Nothing here guesses: what can be read in two ways is not understood.
@@ -110,86 +110,20 @@ def _several_sides(tokens: Sequence[str], declared: Mapping[str, str]) -> set[st
     return {label for label in labels if label is not None}
 
 
-# --- yes, no and ticks -------------------------------------------------------------------------
+# --- yes and no -------------------------------------------------------------------------
 
 YES, NO = "yes", "no"
-_YES = frozenset((YES, "y", "true", "x", "1", "✓", "✔", "√", "☑", "☒", "✅", "🗸", "ok"))
-_NO = frozenset((NO, "n", "false", "0", "-", "–", "—", "☐", "✗", "✘", "❌"))
-_DONE = frozenset(
-    (
-        *_YES,
-        *("done", "made", "fitted", "complete", "completed", "connected", "installed"),
-        *("inspected", "checked", "finished", "closed", "pass", "passed", "placed", "joined"),
-    )
-)
-_NOT_DONE = frozenset(
-    (
-        *_NO,
-        *("", "--", "n/a", "na", "n.a.", "not applicable", "open", "blank", "none", "to do"),
-        *("todo", "tbd", "pending", "outstanding"),
-        *("not done", "not made", "not fitted", "not inspected"),
-    )
-)
-_INITIALS = re.compile(r"[A-Z]{1,4}")
+YES_WORDS = frozenset((YES, "y", "true", "x", "1", "✓", "✔", "√", "☑", "☒", "✅", "🗸", "ok"))
+NO_WORDS = frozenset((NO, "n", "false", "0", "-", "–", "—", "☐", "✗", "✘", "❌"))
 
 
 @lru_cache(maxsize=_CACHE)
 def yes_no(text: str) -> bool | None:
     """True, False, or None when it is neither; "" is neither."""
     word = folded(text)
-    if word in _YES:
+    if word in YES_WORDS:
         return True
-    return False if word in _NO else None
-
-
-class Tick(NamedTuple):
-    """What a tick cell says.
-
-    on  ISO date or date and time, "" when not said
-    by  initials, "" when not said
-    """
-
-    done: bool
-    on: str = ""
-    by: str = ""
-
-
-@lru_cache(maxsize=_CACHE)
-def tick(text: str) -> Tick | None:
-    """What a tick cell says: x, yes, a date, initials, or initials and a date; blank is not done.
-
-    Initials are one to four capital letters that are no word of the lists above.
-    """
-    word = folded(text)
-    if word in _NOT_DONE:
-        return Tick(done=False)
-    if word in _DONE:
-        return Tick(done=True)
-    if (on := date_or_time(text)) is not None:
-        return Tick(done=True, on=on)
-    if (by := _initials(text)) is not None:
-        return Tick(done=True, by=by)
-    return _initials_and_date(text)
-
-
-def _initials(text: str) -> str | None:
-    letters = text.strip().replace(".", "")
-    return letters if _INITIALS.fullmatch(letters) else None
-
-
-def _initials_and_date(text: str) -> Tick | None:
-    """The tick that "AB 2026-03-04", "2026-03-04 / AB" or "x 2026-03-04" is."""
-    words = text.replace(",", " ").replace(" / ", " ").split()
-    for first, rest in ((words[:1], words[1:]), (words[-1:], words[:-1])):
-        on = date_or_time(" ".join(rest))
-        if on is None:
-            continue
-        word = "".join(first)
-        if folded(word) in _DONE:
-            return Tick(done=True, on=on)
-        if (by := _initials(word)) is not None and folded(word) not in _NOT_DONE:
-            return Tick(done=True, on=on, by=by)
-    return None
+    return False if word in NO_WORDS else None
 
 
 # --- acts --------------------------------------------------------------------------------------

@@ -3,7 +3,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from joinmatrix.lists import words
-from joinmatrix.lists.words import Tick
 
 
 @pytest.mark.parametrize(
@@ -61,27 +60,6 @@ def test_side_word(token, side):
 )
 def test_yes_no(text, meant):
     assert words.yes_no(text) is meant
-
-
-@pytest.mark.parametrize(
-    ("text", "tick"),
-    [
-        *[(text, Tick(False)) for text in ("", "no", "-", "n/a", "N/A", "NA", "open", "blank")],
-        *[(text, Tick(True)) for text in ("x", "X", "yes", "✓", "done", "Made", "OK", "TRUE")],
-        ("2026-03-04", Tick(True, on="2026-03-04")),
-        ("4 Mar 2026 10:30", Tick(True, on="2026-03-04T10:30")),
-        ("AB", Tick(True, by="AB")),
-        ("J.S.", Tick(True, by="JS")),
-        ("AB 2026-03-04", Tick(True, on="2026-03-04", by="AB")),
-        ("2026-03-04 / AB", Tick(True, on="2026-03-04", by="AB")),
-        ("x 2026-03-04", Tick(True, on="2026-03-04")),
-        ("ABCDE", None),
-        ("smith", None),
-        ("see note 4", None),
-    ],
-)
-def test_tick(text, tick):
-    assert words.tick(text) == tick
 
 
 @pytest.mark.parametrize(
@@ -213,7 +191,6 @@ def test_odd_characters(text, found):
 @given(st.text(max_size=40))
 def test_no_text_is_too_odd(text):
     words.side_labels(text)
-    words.tick(text)
     words.number(text)
     words.date_or_time(text)
     words.clock_time(text)
