@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from joinmatrix.assembly.model import Entry
+from joinmatrix.lists.ticks import is_nothing
 from joinmatrix.names import folded
 from joinmatrix.place import Place
 
@@ -29,7 +30,9 @@ def signers(entry: Entry) -> Iterator[tuple[str, Place]]:
 
 @lru_cache(maxsize=1 << 12)
 def names_in(text: str) -> tuple[str, ...]:
-    """The persons whom a cell names: "A. Berg / M. Holm" are two, "Berg, A." is one."""
+    """The persons whom a cell names: "A. Berg / M. Holm" are two, "Berg, A." is one, "-" none."""
+    if is_nothing(text):
+        return ()
     return tuple(name for part in _SEVERAL.split(text) if (name := part.strip()))
 
 

@@ -244,7 +244,7 @@ def read_entries(
         if table.kind is ListKind.RECORD:
             recorded.extend(reader.entries(table, unit, several))
     recorded = _one_act_each(recorded)
-    ticks = list(entries_of_ticks(tables, by_key.values(), clock, gathered))
+    ticks = list(entries_of_ticks(tables, by_key.values(), clock, sides, gathered))
     if not _in_one_row_each(by_key):
         ticks = _one_act_each(ticks)
     return tuple(_with_ticks(recorded, ticks, by_key, gathered))

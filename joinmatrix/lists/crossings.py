@@ -8,6 +8,7 @@ from joinmatrix.lists.meanings import Candidates, Seen, seen_as
 from joinmatrix.lists.settings import Settings
 from joinmatrix.lists.supplied import Known
 from joinmatrix.lists.table import ListKind
+from joinmatrix.lists.ticks import tick
 from joinmatrix.lists.words import side_word
 from joinmatrix.names import folded
 
@@ -15,7 +16,8 @@ from joinmatrix.names import folded
 NOT_THERE = frozenset(
     ("n/a", "na", "n.a.", "not applicable", "none", "nil", "-", "--", "–", "—", "/")
 )
-_BARE = frozenset(("x", "✓", "✔", "1", "true", "y", "yes", "☑", "☒"))
+BARE = frozenset(("x", "✓", "✔", "1", "true", "y", "yes", "☑", "☒"))
+_TELL_NOTHING = BARE | NOT_THERE | {""}
 
 
 def crossings_of(
@@ -74,6 +76,11 @@ def _label(text: str, known: Known) -> str:
     return known.sides.get(folded(plain)) or side_word(plain) or ""
 
 
+def says_what(crossing: Seen, known: Known) -> bool:
+    """Whether the heading says what is ticked, as "made LH" does, and not only of what."""
+    return not _label(crossing.text, known) and folded(crossing.text) not in known.joints
+
+
 def _in_company(crossings: tuple[Seen, ...]) -> tuple[Seen, ...]:
     """Those whose meaning stands under two sides or more, each once."""
     labels: defaultdict[str, list[str]] = defaultdict(list)
@@ -105,12 +112,12 @@ def judge_marks(axis: str, words: Collection[str], *, named: bool) -> Marks:
 
     A date, initials or a word such as "open" shows that the marks are ticks, and so do marks of
     three sorts: x, blank and "n/a". Across joints a connection is at one of them, so a
-    blank there is no connection.
+    blank there is no connection. What is no tick ("L", "?") shows nothing.
     """
     plain = {folded(word) for word in words}
-    telling = plain - _BARE - NOT_THERE - {""}
-    three_ways = axis == "side" and "" in plain and bool(plain & NOT_THERE) and bool(plain & _BARE)
-    doubtful = bool(plain & _BARE) and not (named or telling or three_ways)
+    telling = any(folded(word) not in _TELL_NOTHING and tick(word) for word in words)
+    three_ways = axis == "side" and "" in plain and bool(plain & NOT_THERE) and bool(plain & BARE)
+    doubtful = bool(plain & BARE) and not (named or telling or three_ways)
     return Marks(blank_is_there=axis == "side", doubtful=doubtful)
 
 

@@ -12,7 +12,7 @@ from joinmatrix.lists.cells import (
     type_columns,
     typed,
 )
-from joinmatrix.lists.crossings import NOT_THERE, Marks, judge_marks, labels_of
+from joinmatrix.lists.crossings import BARE, NOT_THERE, Marks, judge_marks, labels_of, says_what
 from joinmatrix.lists.grid import Grid
 from joinmatrix.lists.layout import Found
 from joinmatrix.lists.rows import judge_rows, report_widths
@@ -138,7 +138,8 @@ def _matrix(work: ListWork) -> tuple[Table, ...]:
         filled: dict[str, Sequence[str]] = {**each, axis: [label] * len(work.rows)}
         if marks.doubtful and axis == "joint":
             # Across joints a bare x says where a connection is, and nothing of its making.
-            filled["made"] = [""] * len(work.rows)
+            bare = {text for text in set(each["made"]) if folded(text) in BARE}
+            filled["made"] = ["" if text in bare else text for text in each["made"]]
         first = min(columns[label].values())
         tables.append(_table(work, absent[label], filled, {**columns[label], axis: first}))
     return tuple(tables)
@@ -149,7 +150,7 @@ def _judged(work: ListWork, cells: Mapping[str, Mapping[str, Sequence[str]]]) ->
     found = work.found
     ticks = [column for each in cells.values() for name, column in each.items() if name == "made"]
     words = {text for column in ticks for text in column}
-    named = any(len(each.text.split()) > 1 for each in found.crossings)
+    named = any(says_what(each, work.known) for each in found.crossings)
     marks = judge_marks(found.axis, words, named=named)
     place = work.heading_place(found.crossings[0].column)
     names = quoted_list([each.text for each in found.crossings], "and")

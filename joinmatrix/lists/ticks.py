@@ -1,10 +1,15 @@
-"""What the cell of a tick says: done or not, when and by whom."""
+"""What the cell of a tick says: done or not, when and by whom.
+
+Initials are short words in capitals, and so are many remarks ("HOLD", "FAIL", "TBC"): taken for
+initials, such a remark would be work that nobody did. The words below are therefore never taken
+for them.
+"""
 
 import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from joinmatrix.lists.words import NO_WORDS, YES_WORDS, date_or_time
+from joinmatrix.lists.words import NO_WORDS, YES_WORDS, date_or_time, side_labels
 from joinmatrix.names import folded
 
 _CACHE = 1 << 14  # different words; a list repeats the same few down a column
@@ -16,14 +21,42 @@ _DONE = frozenset(
         *("inspected", "checked", "finished", "closed", "pass", "passed", "placed", "joined"),
     )
 )
+# What is written where there is nothing to write.
+_NOTHING = frozenset(
+    ("", "-", "--", "–", "—", "n/a", "na", "not applicable", "blank", "none", "nil")
+)
 _NOT_DONE = frozenset(
     (
         *NO_WORDS,
-        *("", "--", "n/a", "na", "n.a.", "not applicable", "open", "blank", "none", "to do"),
-        *("todo", "tbd", "pending", "outstanding"),
-        *("not done", "not made", "not fitted", "not inspected"),
+        *_NOTHING,
+        *("open", "to do", "todo", "tbd", "pending", "outstanding", "not", "not yet", "incomplete"),
+        *("not done", "not made", "not fitted", "not inspected", "not connected", "not complete"),
+        *("not completed", "not started", "unmade", "undone", "unfinished", "to be done"),
     )
 )
+# What was found wrong: neither a tick nor merely nothing done.
+_REFUSED = frozenset(
+    (
+        *("bad", "broken", "damaged", "def", "defect", "defective", "defects", "fail", "failed"),
+        *("fails", "failure", "fault", "faulty", "inop", "leak", "leaking", "leaks", "loose"),
+        *("nogo", "no go", "no-go", "nok", "not ok", "not o.k.", "redo", "rej", "reject"),
+        *("rejected", "rework", "scrap", "snag", "snags", "u/s", "unserviceable", "wrong"),
+    )
+)
+# Short words that stand on tick sheets and that could be initials too.
+_UNSURE = frozenset(
+    (
+        *("aft", "alt", "awt", "await", "blk", "car", "chk", "cut", "del", "dfr", "disc", "due"),
+        *("f", "fwd", "gap", "go", "half", "high", "hold", "in", "inb", "insp", "late", "lost"),
+        *("low", "miss", "mod", "mrb", "ncr", "new", "next", "ng", "note", "nr", "nya", "nyd"),
+        *("nyf", "nyi", "nyr", "o", "off", "old", "on", "out", "outb", "part", "rcvd", "ref"),
+        *("rem", "req", "reqd", "rfi", "see", "shut", "skip", "soon", "stop", "tba", "tbc"),
+        *("temp", "test", "tmp", "top", "try", "up", "us", "void", "wait", "wip"),
+    )
+)
+_NO_NAMES = (_NOT_DONE | _REFUSED | _UNSURE) - _NOTHING
+_NO_INITIALS = _DONE | _NOT_DONE | _REFUSED | _UNSURE
+_PORT_AND_STARBOARD = frozenset(("p", "s"))  # too short to be read as a side where sides stand
 _INITIALS = re.compile(r"[A-Z]{1,4}")
 
 
@@ -39,13 +72,24 @@ class Tick(NamedTuple):
     by: str = ""
 
 
+class NoTick(NamedTuple):
+    """Why a text is no tick.
+
+    found   a clause that begins with the text
+    remedy  what to do, an instruction
+    """
+
+    found: str
+    remedy: str
+
+
 @lru_cache(maxsize=_CACHE)
 def tick(text: str) -> Tick | None:
     """What a tick cell says: x, yes, a date, initials, or initials and a date; blank is not done.
 
-    Initials are one to four capital letters that are no word of the lists above.
+    Initials are one to four capital letters that are no word of the lists above, and no side.
     """
-    word = folded(text)
+    word = _plain(text)
     if word in _NOT_DONE:
         return Tick(done=False)
     if word in _DONE:
@@ -57,9 +101,21 @@ def tick(text: str) -> Tick | None:
     return _initials_and_date(text)
 
 
+def _plain(text: str) -> str:
+    """Folded, and without the dots of "N.A." and "O.K."."""
+    word = folded(text)
+    return word.replace(".", "") or word
+
+
 def _initials(text: str) -> str | None:
     letters = text.strip().replace(".", "")
-    return letters if _INITIALS.fullmatch(letters) else None
+    if not _INITIALS.fullmatch(letters) or _is_side(letters):
+        return None
+    return None if letters.lower() in _NO_INITIALS else letters
+
+
+def _is_side(text: str) -> bool:
+    return side_labels(text) is not None or folded(text) in _PORT_AND_STARBOARD
 
 
 def _initials_and_date(text: str) -> Tick | None:
@@ -70,8 +126,53 @@ def _initials_and_date(text: str) -> Tick | None:
         if on is None:
             continue
         word = "".join(first)
-        if folded(word) in _DONE:
+        if _plain(word) in _DONE:
             return Tick(done=True, on=on)
-        if (by := _initials(word)) is not None and folded(word) not in _NOT_DONE:
+        if (by := _initials(word)) is not None:
             return Tick(done=True, on=on, by=by)
     return None
+
+
+# --- what is no tick ---------------------------------------------------------------------------
+
+X_OR_BLANK = 'write "x" or a date when it is done, and leave it blank when it is not'
+
+
+def no_tick(text: str) -> NoTick:
+    """Why a text that `tick` does not understand is none, and what to write instead."""
+    words = [each.strip("!?,;:()") for each in text.split()]
+    if folded(text) in _REFUSED or any(_plain(each) in _REFUSED for each in words):
+        return NoTick(
+            f'"{text}" tells of a refusal, and is no tick',
+            'leave it blank, write what was found under "remarks", and write "x" or a date once '
+            "it is done",
+        )
+    if any(_is_side(each) for each in (text, *words)):
+        return a_side(text)
+    if any(each.isupper() and _plain(each) in _UNSURE for each in words):
+        return NoTick(
+            f'"{text}" can be a remark as well as initials, so it is not taken as a tick',
+            f"{X_OR_BLANK}; a name has a column of its own",
+        )
+    return NoTick(f'"{text}" is not understood as a tick', X_OR_BLANK)
+
+
+def a_side(text: str) -> NoTick:
+    """Why the name of a side is no tick."""
+    return NoTick(
+        f'"{text}" names a side, and does not say whether it is done',
+        f"give each side a row of its own, and {X_OR_BLANK}",
+    )
+
+
+@lru_cache(maxsize=_CACHE)
+def is_nothing(text: str) -> bool:
+    """Whether a text stands for a blank cell: "-", "n/a", "none"."""
+    return _plain(text) in _NOTHING
+
+
+@lru_cache(maxsize=_CACHE)
+def is_no_name(text: str) -> bool:
+    """Whether a text where a name should be is a word such as "TBD", "open" or "HOLD"."""
+    word = _plain(text)
+    return len(word) > 1 and word in _NO_NAMES
