@@ -121,8 +121,7 @@ def _dates(work: ListWork, meaning: str, column: int) -> list[str]:
         column=column,
     )
     if dates.order:
-        because = dates.because if dates.because.startswith("dates") else f'"{dates.because}"'
-        words = f"{meaning}: dates such as 4/3/2026 were read {dates.order}, because of {because}"
+        words = f"{meaning}: dates {dates.order}"
         work.note(work.heading_place(column), words)
     return [dates.iso[value] for value in work.raw(column)]
 

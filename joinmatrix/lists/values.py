@@ -9,7 +9,15 @@ from datetime import date, datetime, time, timedelta
 from typing import NamedTuple, cast
 
 from joinmatrix.lists.grid import Value
-from joinmatrix.lists.words import NumberDate, clock_time, date_or_time, year_last_date
+from joinmatrix.lists.words import (
+    MONTH_FIRST,
+    YEAR_FIRST,
+    NumberDate,
+    clock_time,
+    date_or_time,
+    number_date,
+)
+from joinmatrix.names import quoted_list
 
 _INVISIBLE_ENDS = "\ufeff\u200b\u200c\u200d\u2060\u00ad"
 _LINE_BREAKS = re.compile(r"\r\n|[\r\v\f\x85\u2028\u2029]")
@@ -124,49 +132,48 @@ def numbers_of(known: Mapping[Value, str]) -> tuple[dict[Value, str], str, str]:
 class Dates(NamedTuple):
     """The dates of a column.
 
-    iso      value -> ISO text, "" for a blank or what cannot be read
-    bad      value -> what is wrong with it, a clause
-    order    how dates such as 4/3/2026 are read: "day first", "month first" or ""
-    because  the text that shows it
+    iso    value -> ISO text, "" for a blank or what cannot be read
+    bad    value -> what is wrong with it, a clause
+    order  how dates in numbers were read and what shows it, a clause about "dates"; "" when none
+           needed it
     """
 
     iso: Mapping[Value, str]
     bad: Mapping[Value, str]
     order: str = ""
-    because: str = ""
 
 
 def dates_of(values: Iterable[Value]) -> Dates:
-    """Read the different values of a date column; day or month first is one answer for all."""
+    """Read the different values of a date column; which number is the day is one answer for all."""
     iso: dict[Value, str] = {}
     bad: dict[Value, str] = {}
     undecided: dict[str, NumberDate] = {}
-    year_last: dict[str, NumberDate] = {}
+    in_numbers: dict[str, NumberDate] = {}
     for value in values:
         text = text_of(value)
         if isinstance(value, str):
-            if (numbers := year_last_date(text)) is not None:
-                year_last[value] = numbers
+            if (numbers := number_date(text)) is not None:
+                in_numbers[value] = numbers
             found = date_or_time(text)
             if found is not None or not text or text.lower() in _NOTHING:
                 iso[value] = found or ""
-            elif numbers is not None and numbers.iso(day_first=True):
+            elif numbers is not None and numbers.readings:
                 undecided[value] = numbers
             else:
                 iso[value], bad[value] = "", f'"{text}" is no date'
         else:
             iso[value], bad[value] = _dated(value, text)
-    order, because = _day_or_month(year_last)
+    orders = Orders(in_numbers)
     for value, numbers in undecided.items():
-        iso[value] = numbers.iso(day_first=order == "day first") or "" if order else ""
-        if not order:
-            bad[value] = f'"{text_of(value)}" {because}'
+        iso[value] = orders.iso(numbers)
+        if not iso[value]:
+            bad[value] = f'"{text_of(value)}" {orders.doubt(numbers)}'
     for value, text in iso.items():
         if text and not _FIRST_YEAR <= int(text[:4]) <= _LAST_YEAR:
             bad[value] = f"{text} is outside the years {_FIRST_YEAR} to {_LAST_YEAR}"
             iso[value] = ""
     bad = {value: why for value, why in bad.items() if why}
-    return Dates(iso, bad, order if undecided else "", because if undecided else "")
+    return Dates(iso, bad, orders.said(undecided))
 
 
 def _dated(value: Value, text: str) -> tuple[str, str]:
@@ -182,21 +189,70 @@ def _dated(value: Value, text: str) -> tuple[str, str]:
     return "", f"{text} is no date"
 
 
-def _day_or_month(dates: Mapping[str, NumberDate]) -> tuple[str, str]:
-    """Which comes first in dates with the year last, and what shows it; "" and why when unknown.
+class Orders:
+    """In which order the dates of a column have their numbers, as far as they show it.
 
-    One date whose reading is certain decides for the column. With dots the day comes first
-    everywhere such dates are written.
+    One date that has the year last and cannot be read with the month first rules that out for the
+    whole column, and so with the day. Where the year stands, a date tells for those with the same
+    mark only: a column may have "25/03/2031" and "31-03-04". Where all have dots, the month never
+    comes first.
+
+    dates  text -> date, of all dates in numbers, also those that can be read in one way only
     """
-    day = next((text for text, each in dates.items() if not each.iso(day_first=False)), "")
-    month = next((text for text, each in dates.items() if not each.iso(day_first=True)), "")
-    if day and month:
-        return "", f'could be day or month first: the column has "{day}" and "{month}"'
-    if day or month:
-        return ("day first", day) if day else ("month first", month)
-    if dates and all(each.mark == "." for each in dates.values()):
-        return "day first", "dates with dots"
-    return "", "could be day or month first, and no date in the column tells which"
+
+    def __init__(self, dates: Mapping[str, NumberDate]) -> None:
+        self._against: dict[tuple[str, str], str] = {}  # order and mark -> what rules it out
+        marks = {each.mark for each in dates.values()}
+        if marks == {"."}:
+            self._against[MONTH_FIRST, "."] = ""
+        for text, each in dates.items():
+            for order in each.lacking:
+                everywhere = order != YEAR_FIRST and each.may_end_with_year
+                for mark in marks if everywhere else (each.mark,):
+                    self._against.setdefault((order, mark), text)
+
+    def _left(self, date: NumberDate) -> dict[str, str]:
+        return {
+            order: iso
+            for order, iso in date.readings.items()
+            if (order, date.mark) not in self._against
+        }
+
+    def iso(self, date: NumberDate) -> str:
+        """The one date that is meant as ISO text, "" when it could be several, or none."""
+        left = set(self._left(date).values())
+        return left.pop() if len(left) == 1 else ""
+
+    def doubt(self, date: NumberDate) -> str:
+        """Why it is not known which date is meant, a clause."""
+        left = self._left(date)
+        orders = left or date.readings
+        *others, last = (order.removesuffix(" first") for order in orders)
+        words = f"{', '.join(others)} or {last}" if others else last
+        if left:
+            return f"could be {words} first, and no date in the column tells which"
+        against = quoted_list(self._shown_by(date, orders), "and")
+        return f"could be {words} first: the column has {against}"
+
+    def _shown_by(self, date: NumberDate, orders: Collection[str]) -> list[str]:
+        shown = (
+            text
+            for (order, mark), text in self._against.items()
+            if text and mark == date.mark and order in orders
+        )
+        return list(dict.fromkeys(shown))
+
+    def said(self, undecided: Mapping[str, NumberDate]) -> str:
+        """How those that could be read in several ways were read, "" when none was."""
+        said: dict[str, str] = {}
+        for text, each in undecided.items():
+            if not self.iso(each):
+                continue
+            order = next(iter(self._left(each)))
+            ruled_out = each.readings.keys() - {order}
+            shown = quoted_list(self._shown_by(each, ruled_out), "and") or "dates with dots"
+            said.setdefault(order, f"such as {text} were read {order}, because of {shown}")
+        return "; those ".join(said.values())
 
 
 def clock_texts(values: Iterable[Value]) -> tuple[dict[Value, str], dict[Value, str]]:

@@ -229,24 +229,51 @@ _NAMED_MONTH_DAY = re.compile(
     r"(?P<name>[a-z]{3,9})\.?[-./ ]*(?P<day>\d{1,2})(?:st|nd|rd|th)?(?:,\s*|[-./ ]+)"
     r"(?P<year>\d{4})" + _CLOCK
 )
-_YEAR_LAST = re.compile(
-    r"(?P<one>\d{1,2})(?P<mark>[-/.])(?P<two>\d{1,2})(?P=mark)(?P<year>\d{4}|\d{2})" + _CLOCK
+_NUMBERS = re.compile(
+    r"(?P<one>\d{1,2})(?P<mark>[-/.])(?P<two>\d{1,2})(?P=mark)(?P<three>\d{4}|\d{2})" + _CLOCK
 )
+DAY_FIRST, MONTH_FIRST, YEAR_FIRST = "day first", "month first", "year first"
 
 
 class NumberDate(NamedTuple):
-    """A date written with the year last: which of `one` and `two` is the day is not said."""
+    """A date in numbers that does not begin with a year of four digits.
 
-    one: int
-    two: int
-    year: int
+    "04/03/2026" has the day or the month first; in "26-03-04" the year may come first as well.
+    """
+
+    one: str
+    two: str
+    three: str
     mark: str
     clock: str
 
-    def iso(self, *, day_first: bool) -> str | None:
-        """The date as ISO text when read that way, None when there is no such day."""
-        day, month = (self.one, self.two) if day_first else (self.two, self.one)
-        return _iso(self.year, month, day, self.clock)
+    @property
+    def readings(self) -> Mapping[str, str]:
+        """Order -> the date as ISO text, for each order that makes a day of it."""
+        ways = {
+            DAY_FIRST: (self.three, self.two, self.one),
+            MONTH_FIRST: (self.three, self.one, self.two),
+        }
+        if len(self.three) == 2 and len(self.one) == 2:
+            ways[YEAR_FIRST] = (self.one, self.two, self.three)
+        read = {
+            order: _iso(_year(year), int(month), int(day), self.clock)
+            for order, (year, month, day) in ways.items()
+        }
+        return {order: iso for order, iso in read.items() if iso is not None}
+
+    @property
+    def lacking(self) -> tuple[str, ...]:
+        """The orders in which it is no day."""
+        readings = self.readings
+        return tuple(
+            order for order in (DAY_FIRST, MONTH_FIRST, YEAR_FIRST) if order not in readings
+        )
+
+    @property
+    def may_end_with_year(self) -> bool:
+        """Whether it is a day with the year last."""
+        return not {DAY_FIRST, MONTH_FIRST}.isdisjoint(self.readings)
 
 
 @lru_cache(maxsize=_CACHE)
@@ -263,23 +290,19 @@ def date_or_time(text: str) -> str | None:
     for pattern in (_YEAR_FIRST, _EIGHT_DIGITS, _DAY_NAMED_MONTH, _NAMED_MONTH_DAY):
         if match := pattern.fullmatch(plain):
             return _iso_of(match)
-    found = year_last_date(text)
-    if found is None:
-        return None
-    readings = {found.iso(day_first=True), found.iso(day_first=False)} - {None}
+    found = number_date(text)
+    readings = set(found.readings.values()) if found else set()
     return readings.pop() if len(readings) == 1 else None
 
 
 @lru_cache(maxsize=_CACHE)
-def year_last_date(text: str) -> NumberDate | None:
-    """A date such as "04/03/2026" or "4.3.26 10:30"; the column decides which is the day."""
-    match = _YEAR_LAST.fullmatch(folded(text))
+def number_date(text: str) -> NumberDate | None:
+    """A date such as "04/03/2026" or "4.3.26 10:30"; the column decides which number is which."""
+    match = _NUMBERS.fullmatch(folded(text))
     clock = _clock(match) if match else None
     if match is None or clock is None:
         return None
-    return NumberDate(
-        int(match["one"]), int(match["two"]), _year(match["year"]), match["mark"], clock
-    )
+    return NumberDate(match["one"], match["two"], match["three"], match["mark"], clock)
 
 
 @lru_cache(maxsize=_CACHE)

@@ -216,3 +216,72 @@ def test_decimal_marks_are_decided_for_the_column(tmp_path, values, texts, note)
     assert reading.tables[0].column("value") == texts
     assert sum("numbers such as" in each for each in notes_of(reading)) == bool(note)
     assert note in "".join(notes_of(reading))
+
+
+@pytest.mark.parametrize(
+    ("dates", "iso", "note"),
+    [
+        pytest.param(
+            ["31-03-04", "45-03-05"],
+            ["2031-03-04", "2045-03-05"],
+            'such as 31-03-04 were read year first, because of "45-03-05"',
+            id="year-first",
+        ),
+        pytest.param(
+            ["31-03-29", "04-03-45"],
+            ["2029-03-31", "2045-03-04"],
+            'such as 31-03-29 were read day first, because of "04-03-45"',
+            id="no-such-day",
+        ),
+        pytest.param(
+            ["31/03/29", "04/03/29", "25/03/2029"],
+            ["2029-03-31", "2029-03-04", "2029-03-25"],
+            'such as 31/03/29 were read day first, because of "25/03/2029"',
+            id="a-whole-year-last",
+        ),
+        pytest.param(
+            ["03/04/29", "03/25/29"],
+            ["2029-03-04", "2029-03-25"],
+            'such as 03/04/29 were read month first, because of "03/25/29"',
+            id="month-first",
+        ),
+        pytest.param(
+            ["31.03.29", "4.3.29"],
+            ["2029-03-31", "2029-03-04"],
+            'such as 31.03.29 were read day first, because of "4.3.29"',
+            id="a-day-of-one-digit",
+        ),
+    ],
+)
+def test_years_of_two_digits_are_decided_for_the_column(tmp_path, dates, iso, note):
+    reading = reading_of(tmp_path, text=_record(dates))
+    assert reading.tables[0].column("when") == iso
+    assert not reading.troubles
+    assert notes_of(reading) == [f"when: dates {note}"]
+
+
+@pytest.mark.parametrize(
+    ("dates", "orders"),
+    [
+        pytest.param(["31-03-04", "31-03-05"], "day or year", id="hyphens"),
+        pytest.param(["31.03.04", "31.03.05"], "day or year", id="dots"),
+        pytest.param(["04/03/05", "05/03/05"], "day, month or year", id="three-ways"),
+        pytest.param(["2031-03-04", "31-03-05"], "day or year", id="beside-a-whole-date"),
+        pytest.param(["25/03/2031", "31-03-05"], "day or year", id="beside-another-mark"),
+    ],
+)
+def test_a_year_of_two_digits_that_could_be_a_day_is_asked_about(tmp_path, dates, orders):
+    reading = reading_of(tmp_path, text=_record(dates))
+    at = [cell for cell, text in zip(("A2", "A3"), dates, strict=True) if len(text) == 8]
+    assert troubles_of(reading) == [
+        (
+            cell,
+            f'when: "{dates[int(cell[1]) - 2]}" could be {orders} first, and no date in the column '
+            "tells which",
+        )
+        for cell in at
+    ]
+
+
+def _record(dates):
+    return "when | act | connection\n" + "\n".join(f"{day} | made | H-1" for day in dates)
