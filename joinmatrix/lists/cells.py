@@ -100,15 +100,21 @@ def type_columns(work: ListWork) -> None:
     _add_limits(work)
 
 
-def typed(work: ListWork, meaning: str, column: int, unit: str = "") -> list[str]:
-    """The texts of one sheet column, read as what it means."""
+def typed(
+    work: ListWork, meaning: str, column: int, unit: str = "", *, numbers: bool = False
+) -> list[str]:
+    """The texts of one sheet column, read as what it means.
+
+    numbers  whether it holds numbers, whatever the meaning
+    """
     if meaning in DATE_COLUMNS:
         return _dates(work, meaning, column)
     if meaning == "time":
         clocks, bad = clock_texts(dict.fromkeys(work.raw(column)))
         work.report(meaning, work.where(column, bad), "write it as 10:30", column=column)
         return [clocks[value] for value in work.raw(column)]
-    return _texts(work, meaning, column, unit)
+    numbers = numbers or meaning in NUMBER_COLUMNS
+    return _texts(work, meaning, column, unit, numbers=numbers)
 
 
 def _dates(work: ListWork, meaning: str, column: int) -> list[str]:
@@ -126,12 +132,12 @@ def _dates(work: ListWork, meaning: str, column: int) -> list[str]:
     return [dates.iso[value] for value in work.raw(column)]
 
 
-def _texts(work: ListWork, meaning: str, column: int, unit: str) -> list[str]:
+def _texts(work: ListWork, meaning: str, column: int, unit: str, *, numbers: bool) -> list[str]:
     values = work.grid.distinct[column]
     known: Mapping[Value, str] = texts(values)
     if said := work.settings.words.get(meaning):
         known = {value: said.get(folded(text), text) for value, text in known.items()}
-    if meaning in NUMBER_COLUMNS:
+    if numbers:
         known = _numbers(work, meaning, column, known)
     if unit and meaning in _WITH_UNIT:
         known = {value: with_unit(text, unit) for value, text in known.items()}
@@ -151,13 +157,14 @@ _WITH_UNIT = frozenset(("size", "from size", "to size", "extension", "wrench len
 def _numbers(
     work: ListWork, meaning: str, column: int, known: Mapping[Value, str]
 ) -> Mapping[Value, str]:
-    """One meaning of the comma for the whole column."""
+    """One meaning of the comma and of the point for the whole column."""
     used = {value: known[value] for value in dict.fromkeys(work.raw(column))}
-    decided, order, because = numbers_of(used)
-    if order:
-        words = f'{meaning}: numbers such as "1,500" were read with {order}, because of "{because}"'
-        work.note(work.heading_place(column), words)
-    return {**known, **decided}
+    numbers = numbers_of(used)
+    if numbers.order:
+        work.note(work.heading_place(column), f"{meaning}: numbers {numbers.order}")
+    remedy = "write all numbers of the column with one decimal mark and none between thousands"
+    work.report(meaning, work.where(column, numbers.bad), remedy, column=column)
+    return {**known, **numbers.read}
 
 
 def _report_odd_values(work: ListWork, meaning: str, column: int) -> None:
@@ -244,7 +251,7 @@ def _add_limits(work: ListWork) -> None:
         if each.measure and not each.label:
             groups.setdefault(each.measure, []).append(each)
     for measure, columns in groups.items():
-        parts = {each.bound: typed(work, "limits", each.column) for each in columns}
+        parts = {each.bound: typed(work, "limits", each.column, numbers=True) for each in columns}
         unit = next((each.unit for each in columns if each.unit), "")
         words = [
             _limit(measure, unit, {bound: cells[at] for bound, cells in parts.items()})

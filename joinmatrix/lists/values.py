@@ -102,28 +102,96 @@ def with_unit(text: str, unit: str) -> str:
     return f"{text} {unit}" if unit and text[-1:].isdigit() else text
 
 
-_DECIMAL_COMMA = re.compile(r"[+-]?\d+,(?:\d{1,2}|\d{4,})")
-_DECIMAL_POINT = re.compile(r"[+-]?(?:\d+|\d{1,3}(?:,\d{3})+)\.\d+")
-_EITHER = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
+# --- number columns ----------------------------------------------------------------------------
+
+_NUMBER = re.compile(
+    r"(?P<before>[<>≤≥=~\s]*)(?P<number>[+-]?[\d.,' ]*\d[.,]?)(?P<after>(?:\s*[^\d\s.,'].*)?)"
+)
+_IN_DOUBT = re.compile(r"\d[.,]\d{3}(?!\d)")
+_COMMA_IN_DOUBT = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
+_POINT_IN_DOUBT = re.compile(r"[+-]?[1-9]\d{0,2}\.\d{3}")
 
 
-def numbers_of(known: Mapping[Value, str]) -> tuple[dict[Value, str], str, str]:
-    """Numbers such as "1,500", decided by the others of their column.
+def _decimal(mark: str, other: str) -> re.Pattern[str]:
+    """Numbers that can only be read with this decimal mark, and the other between thousands."""
+    return re.compile(
+        rf"[+-]?(\d*{mark}(\d{{1,2}}|\d{{4,}})|(0|\d{{4,}}){mark}\d{{3}}"
+        rf"|\d{{1,3}}([ ']\d{{3}})+{mark}\d+|\d{{1,3}}({other}\d{{3}})+{mark}\d*"
+        rf"|\d{{1,3}}({other}\d{{3}}){{2,}})"
+    )
 
-    known   value -> its text
-    return  value -> text with a point or without a mark, how it was decided, and by which text;
-            nothing when nothing needs it, or the column has both marks or neither
+
+_DECIMAL_COMMA = _decimal(",", r"\.")
+_DECIMAL_POINT = _decimal(r"\.", ",")
+
+
+class Numbers(NamedTuple):
+    """The numbers of a column that could be read in two ways.
+
+    read   value -> text with a decimal point, and nothing between thousands
+    bad    value -> what is wrong with it, a clause
+    order  how they were read and what shows it, a clause about "numbers"; "" when none needed it
     """
-    doubtful = {value: text for value, text in known.items() if _EITHER.fullmatch(text)}
-    if not doubtful:
-        return {}, "", ""
-    comma = next((text for text in known.values() if _DECIMAL_COMMA.fullmatch(text)), "")
-    point = next((text for text in known.values() if _DECIMAL_POINT.fullmatch(text)), "")
-    if bool(comma) is bool(point):
-        return {}, "", ""
-    mark = "." if comma else ""
-    decided = {value: text.replace(",", mark) for value, text in doubtful.items()}
-    return decided, "a decimal comma" if comma else "a comma between thousands", comma or point
+
+    read: Mapping[Value, str]
+    bad: Mapping[Value, str]
+    order: str = ""
+
+
+def numbers_of(known: Mapping[Value, str]) -> Numbers:
+    """Numbers such as "1,500" and "1.500", decided by the others of their column.
+
+    A point is decimal where the column has no comma. Cells that hold a number have no mark at all,
+    and show nothing.
+
+    known  value -> its text
+    """
+    written = {value: text for value, text in known.items() if isinstance(value, str)}
+    if not any(map(_IN_DOUBT.search, written.values())):
+        return Numbers({}, {})
+    found: dict[Value, str] = {
+        value: match["number"]
+        for value, text in written.items()
+        if (match := _NUMBER.fullmatch(text))
+    }
+    with_comma = [value for value, text in found.items() if _COMMA_IN_DOUBT.fullmatch(text)]
+    with_point = [value for value, text in found.items() if _POINT_IN_DOUBT.fullmatch(text)]
+    comma = next((text for text in found.values() if _DECIMAL_COMMA.fullmatch(text)), "")
+    point = next((text for text in found.values() if _DECIMAL_POINT.fullmatch(text)), "")
+    if comma and not point:
+        read = _without(".", with_point, found, known)
+        read |= {value: known[value].replace(",", ".", 1) for value in with_comma}
+        between = " and a point between thousands" if with_point else ""
+        return Numbers(read, {}, _read_with(read, known, f"a decimal comma{between}", comma))
+    if point and not comma:
+        read = _without(",", with_comma, found, known)
+        return Numbers(read, {}, _read_with(read, known, "a comma between thousands", point))
+    if not comma and not with_comma:
+        return Numbers({}, {})
+    bad: dict[Value, str] = {value: _either(found[value], comma, point) for value in with_point}
+    return Numbers(dict.fromkeys(bad, ""), bad)
+
+
+def _without(
+    mark: str, values: Iterable[Value], found: Mapping[Value, str], known: Mapping[Value, str]
+) -> dict[Value, str]:
+    """The texts of these values without the mark between thousands; a unit keeps its own."""
+    return {
+        value: known[value].replace(found[value], found[value].replace(mark, ""), 1)
+        for value in values
+    }
+
+
+def _read_with(read: Collection[Value], known: Mapping[Value, str], how: str, because: str) -> str:
+    if not read:
+        return ""
+    example = known[next(iter(read))]
+    return f'such as "{example}" were read with {how}, because of "{because}"'
+
+
+def _either(number: str, comma: str, point: str) -> str:
+    has = f'the column has "{comma}" and "{point}"' if comma else "no other in the column tells"
+    return f'"{number}" can be {number.rstrip("0").rstrip(".")} or {number.replace(".", "")}: {has}'
 
 
 # --- date columns ------------------------------------------------------------------------------

@@ -207,8 +207,16 @@ def test_whole_days_and_moments_are_one_type(tmp_path):
         pytest.param(["1,500", "7"], ["1,500", "7"], "", id="nothing-tells"),
         pytest.param(["1,500", "2,5", "2.5"], ["1,500", "2,5", "2.5"], "", id="both"),
         pytest.param(["1'500", "1 500"], ["1'500", "1 500"], "", id="other-marks"),
+        pytest.param(["12,5", "1.500"], ["12,5", "1500"], 'such as "1.500" were read with a '
+                     'decimal comma and a point between thousands, because of "12,5"',
+                     id="point-among-commas"),
+        pytest.param(["1.500", "0,500"], ["1500", "0,500"], "a decimal comma", id="nought-comma"),
+        pytest.param(["1.500", "1.500,0"], ["1500", "1.500,0"], "a decimal comma", id="both-marks"),
+        pytest.param(["> 1.500 Nm", "12,5"], ["> 1500 Nm", "12,5"], "a decimal comma", id="unit"),
+        pytest.param(["1.500", "2.5"], ["1.500", "2.5"], "", id="points-alone"),
+        pytest.param(["1.500", "2.250"], ["1.500", "2.250"], "", id="points-of-three-digits"),
     ],
-)
+)  # fmt: skip
 def test_decimal_marks_are_decided_for_the_column(tmp_path, values, texts, note):
     lines = "".join(f'2026-03-04;measured;H-1;"{value}"\n' for value in values)
     path = separated(tmp_path / "a.csv", "when;act;connection;value\n" + lines)
@@ -216,6 +224,41 @@ def test_decimal_marks_are_decided_for_the_column(tmp_path, values, texts, note)
     assert reading.tables[0].column("value") == texts
     assert sum("numbers such as" in each for each in notes_of(reading)) == bool(note)
     assert note in "".join(notes_of(reading))
+    assert not reading.troubles
+
+
+@pytest.mark.parametrize(
+    ("values", "because"),
+    [
+        pytest.param(["1.500", "1,500"], "no other in the column tells", id="nothing-tells"),
+        pytest.param(["1.500", "2,5", "2.5"], 'the column has "2,5" and "2.5"', id="both"),
+    ],
+)
+def test_a_point_that_could_be_between_thousands_is_asked_about(tmp_path, values, because):
+    lines = "".join(f'2026-03-04;measured;H-1;"{value}"\n' for value in values)
+    path = separated(tmp_path / "a.csv", "when;act;connection;value\n" + lines)
+    reading = read([path])
+    assert troubles_of(reading) == [("D2", f'value: "1.500" can be 1.5 or 1500: {because}')]
+    assert "one decimal mark" in reading.troubles[0].remedy
+    assert reading.tables[0].column("value") == ["", *values[1:]]
+
+
+def test_numbers_of_a_spreadsheet_have_no_mark(tmp_path):
+    """The cell 2.5 shows as 2,5 in half the world, so it does not tell what "1,500" means."""
+    text = "when | act | connection | value\n | measured | H-1 | 1,500\n | measured | H-1 | 2.125"
+    reading = reading_of(tmp_path, text=text)
+    assert reading.tables[0].column("value") == ["1,500", "2.125"]
+    assert not notes_of(reading)
+
+
+def test_columns_of_limits_have_one_decimal_mark_too(tmp_path):
+    text = (
+        f"{HEADINGS};Torque min (Nm);Torque max (Nm)".replace(" | ", ";")
+        + "\nH-1;tail;L;line;12,5;1.500\nH-1;tail;R;line;12,5;1550,5\n"
+    )
+    reading = read([separated(tmp_path / "a.csv", text)])
+    assert reading.tables[0].column("limits") == ["torque 12,5..1500 Nm", "torque 12,5..1550,5 Nm"]
+    assert not reading.troubles
 
 
 @pytest.mark.parametrize(
