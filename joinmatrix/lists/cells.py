@@ -1,6 +1,6 @@
 """The columns of a list: which heading was taken for what, and the text of every cell."""
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections.abc import Mapping
 from datetime import date, datetime
 from operator import is_
@@ -10,7 +10,6 @@ from joinmatrix.lists.grid import Cell, Value
 from joinmatrix.lists.headings import (
     DATE_COLUMNS,
     DATES_ALLOWED,
-    FILLED_DOWN,
     NAMES,
     NUMBER_COLUMNS,
     ONE_LINE,
@@ -276,28 +275,7 @@ def _limit(measure: str, unit: str, said: Mapping[str, str]) -> str:
     return "; ".join(f"{measure} {with_unit(text, unit)}" for text in (whole, bounds) if text)
 
 
-# --- merged cells, errors, date and time -------------------------------------------------------
-
-
-def fill_down(work: ListWork) -> None:
-    """Merged cells hold one value for all their rows, in columns where that is meant."""
-    by_column = {work.columns[name]: name for name in FILLED_DOWN if name in work.columns}
-    for merge in work.grid.marks.merges:
-        meaning = by_column.get(merge.left - 1)
-        if meaning is None or merge.bottom == merge.top:
-            continue
-        first = bisect_left(work.rows, merge.top)
-        last = bisect_right(work.rows, merge.bottom)
-        if first == last or work.rows[first] != merge.top:
-            continue
-        cells = work.cells[meaning]
-        text = cells[first]
-        empty = [at for at in range(first + 1, last) if not cells[at]]
-        for at in empty:
-            cells[at] = text
-        if text and empty:
-            words = f'{meaning} "{text}" is merged down to row {merge.bottom} and read for each'
-            work.note(work.place(first, merge.left - 1), words)
+# --- errors, date and time ----------------------------------------------------------------------
 
 
 def report_marks(work: ListWork) -> None:

@@ -289,5 +289,15 @@ ONE_LINE = frozenset(
 )
 # Texts that are compared with others as names; the rest of those above may hold any dash.
 NAMES = ONE_LINE - {"type", "size", "from size", "to size"}
-# Merged down over several rows, these mean every row; a torque or a date never does.
-FILLED_DOWN = frozenset(("connection", "joint", "side", "stage", "temporary item"))
+# Merged down over several rows, these mean every row: they say what the rows are, or what rule they
+# obey. A limit, a date, a tick or a signature never does, and no row gets its own name that way.
+FILLED_DOWN = frozenset(
+    (
+        *("connection", "joint", "side", "stage", "item", "temporary item", "unit serial"),
+        *("type", "service", "half", "from side", "to side", "alike sides", "critical"),
+        *("size", "from size", "to size", "from end", "to end", "from key", "to key"),
+        *("place", "timing", "inspect", "closed by", "after", "remove"),
+    )
+)
+# Merged down they are kept with the first row, and nothing is missed by that.
+KEPT_AT_THE_TOP = frozenset(("remarks", "part"))

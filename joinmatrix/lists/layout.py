@@ -532,5 +532,15 @@ def titles(grid: Grid, found: Found) -> dict[int, str]:
 
 def _rows_without_type(grid: Grid, found: Found) -> Iterator[int]:
     """Rows of a list of connections that have no type, which every connection has."""
-    column = grid.columns[found.columns["type"]]
-    return (row for row in range(found.heading + 1, found.end) if column[row] == "")
+    at = found.columns["type"]
+    column = grid.columns[at]
+    covered: set[int] = set()
+    for merge in grid.marks.merges:
+        if merge.left == at + 1 and merge.bottom > merge.top:
+            first, end = bisect_right(grid.rows, merge.top), bisect_right(grid.rows, merge.bottom)
+            covered.update(range(first, end))
+    return (
+        row
+        for row in range(found.heading + 1, found.end)
+        if column[row] == "" and row not in covered
+    )

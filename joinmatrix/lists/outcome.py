@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import compress
 
 from joinmatrix.lists.cells import (
-    fill_down,
     join_date_and_time,
     note_headings,
     report_marks,
@@ -15,6 +14,7 @@ from joinmatrix.lists.cells import (
 from joinmatrix.lists.crossings import BARE, NOT_THERE, Marks, judge_marks, labels_of, says_what
 from joinmatrix.lists.grid import Grid
 from joinmatrix.lists.layout import Found
+from joinmatrix.lists.merged import fill_down, report_merged
 from joinmatrix.lists.rows import judge_rows, report_widths
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
 from joinmatrix.lists.supplied import Known
@@ -58,6 +58,7 @@ def read_list(
     report_marks(work)
     join_date_and_time(work)
     judge_rows(work, skip_hidden=skip_hidden)
+    report_merged(work)
     report_widths(work)
     tables = _matrix(work) if found.crossings else (_table(work, set()),)
     _report_unreadable(work)

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from joinmatrix.lists.headings import FILLED_DOWN, NEEDED_LATER, ROW_NEEDS, heading_key
+from joinmatrix.lists.headings import NEEDED_LATER, ROW_NEEDS, heading_key
 from joinmatrix.lists.layout import titles
 from joinmatrix.lists.supplied import read_title
 from joinmatrix.lists.table import ListKind, Trouble
@@ -12,7 +12,7 @@ from joinmatrix.names import folded
 
 _TOTALS = frozenset(("total", "totals", "subtotal", "sub-total", "sum", "grand total", "count"))
 # A row whose cell in one of these cannot be read is not used: it would be taken for another.
-_DECISIVE = FILLED_DOWN | {"act", "item"}
+_DECISIVE = frozenset(("connection", "joint", "side", "stage", "temporary item", "act", "item"))
 
 
 def judge_rows(work: ListWork, *, skip_hidden: bool) -> None:

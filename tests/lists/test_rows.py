@@ -243,6 +243,7 @@ def test_merged_ids_are_filled_down_and_readings_are_not(tmp_path):
         'joint "tail" is merged down to row 4 and read for each',
         'side "R" is merged down to row 4 and read for each',
     ]
+    assert [at for at, _ in troubles_of(reading)] == ["E2"]
 
 
 # --- rows set aside
