@@ -23,6 +23,9 @@ _CONTENT = "content.xml"
 _CELLS = frozenset(("table:table-cell", "table:covered-table-cell"))
 _NUMBERS = frozenset(("float", "currency", "percentage"))
 _HIDDEN = frozenset(("collapse", "filter"))
+_PARAGRAPHS = frozenset(("text:p", "text:h"))
+# What stands in a cell beside its text: remarks and footnotes; shapes and pictures are draw:*.
+_BESIDE = frozenset(("office:annotation", "text:note", "text:ruby-text"))
 
 
 def read_open_document(path: Path, file: str, bounds: Bounds) -> list[Grid]:
@@ -71,7 +74,7 @@ class _Content:
         self.cell: Mapping[str, str] | None = None
         self.text: list[str] = []
         self.in_paragraph = False
-        self.notes = 0  # depth of remarks attached to a cell, which are no part of it
+        self.beside = 0  # depth of remarks and shapes attached to a cell, which are no part of it
 
     def read(self, stream: IO[bytes]) -> list[Grid]:
         """All sheets."""
@@ -98,8 +101,10 @@ class _Content:
     # --- elements
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
-        if name == "office:annotation":
-            self.notes += 1
+        if _is_beside(name):
+            self.beside += 1
+        elif self.beside:
+            return
         elif name == "style:style":
             self.style = attributes.get("style:name", "")
         elif name == "style:table-properties" and attributes.get("table:display") == "false":
@@ -108,7 +113,7 @@ class _Content:
             self.depth += 1
             if self.depth == 1:
                 self._start_table(attributes)
-        elif self.depth == 1 and not self.notes:
+        elif self.depth == 1:
             self._start_in_table(name, attributes)
 
     def _start_in_table(self, name: str, attributes: dict[str, str]) -> None:
@@ -119,7 +124,7 @@ class _Content:
         elif name in _CELLS:
             self.cell = attributes if name == "table:table-cell" else {**attributes, "covered": "1"}
             self.text = []
-        elif name == "text:p":
+        elif name in _PARAGRAPHS:
             if self.text:
                 self.text.append("\n")
             self.in_paragraph = True
@@ -132,15 +137,17 @@ class _Content:
             self.text.append("\n")
 
     def _end(self, name: str) -> None:
-        if name == "office:annotation":
-            self.notes -= 1
+        if _is_beside(name):
+            self.beside -= 1
+        elif self.beside:
+            return
         elif name == "table:table":
             self.depth -= 1
             if self.depth == 0:
                 fill(self.grids[-1], self.rows)
-        elif self.depth != 1 or self.notes:
+        elif self.depth != 1:
             return
-        elif name == "text:p":
+        elif name in _PARAGRAPHS:
             self.in_paragraph = False
         elif name in _CELLS:
             self._end_cell()
@@ -148,7 +155,7 @@ class _Content:
             self._end_row()
 
     def _characters(self, data: str) -> None:
-        if self.in_paragraph and not self.notes and self.depth == 1:
+        if self.in_paragraph and not self.beside and self.depth == 1:
             self.text.append(data)
 
     # --- tables, rows, cells
@@ -245,6 +252,10 @@ class _Content:
         if not kind and "table:formula" in cell and not shown:
             self.uncalculated.append(self.column)
         return cell.get("office:string-value", shown) if kind == "string" else shown
+
+
+def _is_beside(name: str) -> bool:
+    return name in _BESIDE or name.startswith("draw:")
 
 
 def _count(text: str) -> int:

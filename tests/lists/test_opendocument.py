@@ -95,11 +95,49 @@ def test_hidden_sheets(tmp_path):
     assert "the sheet is hidden, and was read like any other" in notes_of(read([path]))
 
 
-def test_remarks_attached_to_a_cell_are_not_its_text(tmp_path):
-    note = "<office:annotation><text:p>why?</text:p></office:annotation>"
-    first = cell("H-1").replace("<text:p>", f"{note}<text:p>")
-    rows = [HEAD, row(first, "tail", "L", "line")]
-    assert table_of(document(tmp_path / "a.ods", *rows)).column("connection") == ["H-1"]
+@pytest.mark.parametrize(
+    "beside",
+    [
+        pytest.param(
+            "<office:annotation><text:p>why?</text:p></office:annotation>", id="annotation"
+        ),
+        pytest.param(
+            '<draw:custom-shape draw:name="TextBox 1"><text:p>check this one</text:p>'
+            "</draw:custom-shape>",
+            id="text-box",
+        ),
+        pytest.param(
+            "<draw:frame><draw:text-box><text:list><text:list-item><text:p>a<text:s/>b</text:p>"
+            "</text:list-item></text:list></draw:text-box></draw:frame>",
+            id="frame",
+        ),
+        pytest.param(
+            "<draw:frame><draw:object><table:table><table:table-row><table:table-cell>"
+            "<text:p>1</text:p></table:table-cell></table:table-row></table:table>"
+            "</draw:object></draw:frame>",
+            id="table-in-a-frame",
+        ),
+        pytest.param(
+            "<text:note><text:note-citation>1</text:note-citation><text:note-body>"
+            "<text:p>see sheet 2</text:p></text:note-body></text:note>",
+            id="footnote",
+        ),
+    ],
+)
+@pytest.mark.parametrize("where", ["<text:p>", "H-1", "</text:p>"])
+def test_what_stands_beside_the_text_of_a_cell_is_no_part_of_it(tmp_path, beside, where):
+    at = "H-1" if beside.startswith("<text:note") else where  # a footnote stands in a paragraph
+    first = cell("H-1").replace(at, f"{at}{beside}" if at != "<text:p>" else f"{beside}{at}")
+    rows = [HEAD, row(first, "tail", "L", "line"), row("H-2", "tail", "R", "line")]
+    path = document(tmp_path / "a.ods", *rows)
+    assert table_of(path).column("connection") == ["H-1", "H-2"]
+    assert notes_of(read([path])) == []
+
+
+def test_a_shape_on_the_sheet_is_no_part_of_a_cell(tmp_path):
+    shapes = "<table:shapes><draw:frame><text:p>Skid 4</text:p></draw:frame></table:shapes>"
+    path = document(tmp_path / "a.ods", shapes, HEAD, row("H-1", "tail", "L", "line"))
+    assert table_of(path).column("connection") == ["H-1"]
 
 
 @pytest.mark.parametrize(
