@@ -5,7 +5,7 @@ sets room aside for repeated cells before anybody has counted them. So this is r
 """
 
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, datetime, timedelta
 from math import isfinite
 from pathlib import Path
@@ -16,16 +16,20 @@ from joinmatrix.errors import InputError
 from joinmatrix.lists.archive import opened
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.grid import Cell, Grid, Merge, Value, fill
+from joinmatrix.lists.openstyles import OpenStyles
 from joinmatrix.place import column_letters
 
 _CHUNK = 1 << 16
+_LAST_COLUMN = 16_384
 _CONTENT = "content.xml"
+_STYLES = "styles.xml"
 _CELLS = frozenset(("table:table-cell", "table:covered-table-cell"))
 _NUMBERS = frozenset(("float", "currency", "percentage"))
 _HIDDEN = frozenset(("collapse", "filter"))
 _PARAGRAPHS = frozenset(("text:p", "text:h"))
 # What stands in a cell beside its text: remarks and footnotes; shapes and pictures are draw:*.
 _BESIDE = frozenset(("office:annotation", "text:note", "text:ruby-text"))
+_MOST_FORMATS = 100_000  # cells of a sheet whose odd format is remembered; one is told as any
 
 
 def read_open_document(path: Path, file: str, bounds: Bounds) -> list[Grid]:
@@ -36,8 +40,12 @@ def read_open_document(path: Path, file: str, bounds: Bounds) -> list[Grid]:
     """
     with opened(path, file, bounds) as archive:
         _refuse_others(file, archive)
+        styles = OpenStyles()
+        if _STYLES in archive.namelist():
+            with archive.open(_STYLES) as stream:
+                _parse(file, stream, styles.start)
         with archive.open(_CONTENT) as stream:
-            return _Content(file, bounds).read(stream)
+            return _Content(file, bounds, styles).read(stream)
 
 
 def _refuse_others(file: str, archive: zipfile.ZipFile) -> None:
@@ -54,12 +62,43 @@ def _refuse_others(file: str, archive: zipfile.ZipFile) -> None:
                 )
 
 
+def _parse(
+    file: str,
+    stream: IO[bytes],
+    start: Callable[[str, dict[str, str]], None],
+    end: Callable[[str], None] | None = None,
+    characters: Callable[[str], None] | None = None,
+) -> None:
+    """Read a part piece by piece.
+
+    raises  InputError for a document type
+    """
+
+    def refuse_document_type(*_: object) -> None:
+        raise InputError(
+            file,
+            "has a document type (DOCTYPE), which no spreadsheet program writes",
+            "Do not trust this file; ask who made it for a copy saved by a spreadsheet program",
+        )
+
+    parser = expat.ParserCreate()
+    parser.buffer_text = True
+    parser.StartElementHandler = start
+    parser.EndElementHandler = end
+    parser.CharacterDataHandler = characters
+    parser.StartDoctypeDeclHandler = refuse_document_type
+    while chunk := stream.read(_CHUNK):
+        parser.Parse(chunk, False)
+    parser.Parse(b"", True)
+
+
 class _Content:
     """The content part, read element by element."""
 
-    def __init__(self, file: str, bounds: Bounds) -> None:
+    def __init__(self, file: str, bounds: Bounds, styles: OpenStyles) -> None:
         self.file = file
         self.bounds = bounds
+        self.styles = styles
         self.grids: list[Grid] = []
         self.hidden_styles: set[str] = set()
         self.style = ""
@@ -75,28 +114,16 @@ class _Content:
         self.text: list[str] = []
         self.in_paragraph = False
         self.beside = 0  # depth of remarks and shapes attached to a cell, which are no part of it
+        self.column_looks: dict[int, str] = {}
+        self.row_style = ""
+        self.formats: dict[int, str] = {}  # column -> how it looks, of the row that is read
 
     def read(self, stream: IO[bytes]) -> list[Grid]:
         """All sheets."""
-        parser = expat.ParserCreate()
-        parser.buffer_text = True
-        parser.StartElementHandler = self._start
-        parser.EndElementHandler = self._end
-        parser.CharacterDataHandler = self._characters
-        parser.StartDoctypeDeclHandler = self._refuse_document_type
-        while chunk := stream.read(_CHUNK):
-            parser.Parse(chunk, False)
-        parser.Parse(b"", True)
+        _parse(self.file, stream, self._start, self._end, self._characters)
         if not self.grids:
             raise InputError(self.file, "has no sheets that can be read", "Save it as .xlsx")
         return self.grids
-
-    def _refuse_document_type(self, *_: object) -> None:
-        raise InputError(
-            self.file,
-            "has a document type (DOCTYPE), which no spreadsheet program writes",
-            "Do not trust this file; ask who made it for a copy saved by a spreadsheet program",
-        )
 
     # --- elements
 
@@ -105,16 +132,22 @@ class _Content:
             self.beside += 1
         elif self.beside:
             return
-        elif name == "style:style":
+        elif not self.depth:
+            self._start_outside(name, attributes)
+        elif name == "table:table":
+            self.depth += 1
+        elif self.depth == 1:
+            self._start_in_table(name, attributes)
+
+    def _start_outside(self, name: str, attributes: dict[str, str]) -> None:
+        self.styles.start(name, attributes)
+        if name == "style:style":
             self.style = attributes.get("style:name", "")
         elif name == "style:table-properties" and attributes.get("table:display") == "false":
             self.hidden_styles.add(self.style)
         elif name == "table:table":
-            self.depth += 1
-            if self.depth == 1:
-                self._start_table(attributes)
-        elif self.depth == 1:
-            self._start_in_table(name, attributes)
+            self.depth = 1
+            self._start_table(attributes)
 
     def _start_in_table(self, name: str, attributes: dict[str, str]) -> None:
         if name == "table:table-column":
@@ -167,11 +200,15 @@ class _Content:
         self.rows = []
         self.number = 1
         self.column = 1
+        self.column_looks = {}
 
     def _take_column(self, attributes: Mapping[str, str]) -> None:
         count = _count(attributes.get("table:number-columns-repeated", "1"))
-        if attributes.get("table:visibility") in _HIDDEN and count < 16_384:
+        if attributes.get("table:visibility") in _HIDDEN and count < _LAST_COLUMN:
             self.grids[-1].marks.hidden_columns.update(range(self.column, self.column + count))
+        if look := self.styles.look(attributes.get("table:default-cell-style-name", "")):
+            columns = range(self.column, min(self.column + count, _LAST_COLUMN + 1))
+            self.column_looks.update(dict.fromkeys(columns, look))
         self.column += count
 
     def _start_row(self, attributes: Mapping[str, str]) -> None:
@@ -179,6 +216,8 @@ class _Content:
         self.row = []
         self.errors = {}
         self.uncalculated = []
+        self.formats = {}
+        self.row_style = attributes.get("table:default-cell-style-name", "")
         self.column = 1
         if attributes.get("table:visibility") == "filter":
             self.grids[-1].marks.filtered = True
@@ -198,6 +237,8 @@ class _Content:
             for row in range(self.number, last + 1):
                 marks.errors.update({Cell(row, at): why for at, why in self.errors.items()})
                 marks.uncalculated.update(Cell(row, at) for at in self.uncalculated)
+                if len(marks.formats) < _MOST_FORMATS:
+                    marks.formats.update({Cell(row, at): look for at, look in self.formats.items()})
         self.number += self.repeat_rows
 
     def _check_room(self, row: int, column: int) -> None:
@@ -205,7 +246,7 @@ class _Content:
         if row * column > self.bounds.cells:
             raise InputError(
                 f"{self.file}: {self.grids[-1].sheet}",
-                f"reaches to {column_letters(min(column, 16_384))}{row}: {row:,} rows by "
+                f"reaches to {column_letters(min(column, _LAST_COLUMN))}{row}: {row:,} rows by "
                 f"{column:,} columns, more than {self.bounds.cells:,} cells",
                 "Delete the stray cells far from the table and save, or raise the bound on cells",
             )
@@ -220,6 +261,8 @@ class _Content:
             self._check_room(self.number, self.column + count - 1)
             self.row.extend([""] * (self.column - 1 - len(self.row)))
             self.row.extend([value] * count)
+            if isinstance(value, float) and (look := self._look(cell)):
+                self.formats.update(dict.fromkeys(range(self.column, self.column + count), look))
         self.column += count
 
     def _take_merge(self, cell: Mapping[str, str]) -> None:
@@ -230,6 +273,13 @@ class _Content:
                 Merge(self.number, self.column, self.number + down - 1, self.column + across - 1)
             )
 
+    def _look(self, cell: Mapping[str, str]) -> str:
+        """How a number looks by its style, or by that of its row or column."""
+        if cell.get("office:value-type") == "percentage":
+            return "a percentage"
+        style = cell.get("table:style-name") or self.row_style
+        return self.styles.look(style) if style else self.column_looks.get(self.column, "")
+
     def _value(self, cell: Mapping[str, str]) -> Value:
         """The value of a cell; errors and formulas without a result are marked, and blank."""
         kind = cell.get("office:value-type", "")
@@ -238,9 +288,6 @@ class _Content:
             self.errors[self.column] = shown or "an error"
             return ""
         if kind in _NUMBERS:
-            if kind == "percentage":
-                at = Cell(self.number, self.column)
-                self.grids[-1].marks.formats[at] = "a percentage"
             number = float(cell.get("office:value", "nan"))
             return number if isfinite(number) else shown
         if kind == "date":

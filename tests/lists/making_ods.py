@@ -6,7 +6,7 @@ import zipfile
 
 _NAMES = " ".join(
     f'xmlns:{name}="urn:oasis:names:tc:opendocument:xmlns:{name}:1.0"'
-    for name in ("office", "table", "text", "style", "draw")
+    for name in ("office", "table", "text", "style", "draw", "number")
 )
 _CALC = 'xmlns:calcext="urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0"'
 

@@ -140,6 +140,103 @@ def test_a_shape_on_the_sheet_is_no_part_of_a_cell(tmp_path):
     assert table_of(path).column("connection") == ["H-1"]
 
 
+# --- formats that show something else than is stored
+
+STYLES = """
+    <number:number-style style:name="N1"><number:number number:decimal-places="0"
+        number:min-integer-digits="5"/></number:number-style>
+    <number:number-style style:name="N2"><number:fraction number:min-integer-digits="0"/>
+        </number:number-style>
+    <number:number-style style:name="N3P0"><number:number number:decimal-places="0"
+        number:min-integer-digits="4"/></number:number-style>
+    <number:number-style style:name="N3"><number:text>-</number:text><number:number
+        number:decimal-places="0" number:min-integer-digits="1"/><style:map
+        style:condition="value()&gt;=0" style:apply-style-name="N3P0"/></number:number-style>
+    <number:number-style style:name="N4"><number:number number:decimal-places="1"
+        number:min-integer-digits="1"/></number:number-style>
+    <number:number-style style:name="N5"><number:number number:decimal-places="0"
+        number:min-integer-digits="4"><number:embedded-text number:position="2">-
+        </number:embedded-text></number:number></number:number-style>
+    <number:percentage-style style:name="N6"><number:number number:min-integer-digits="1"/>
+        </number:percentage-style>
+""" + "".join(
+    f'<style:style style:name="{name}" style:family="table-cell" {more}/>'
+    for name, more in [
+        *((f"ce{n}", f'style:data-style-name="N{n}"') for n in range(1, 7)),
+        ("child", 'style:parent-style-name="ce2"'),
+        ("circle", 'style:parent-style-name="circle"'),
+    ]
+)
+
+
+def number(value, style=""):
+    styled = f'table:style-name="{style}"' if style else ""
+    return cell("?", f'office:value-type="float" office:value="{value}" {styled}')
+
+
+def line(size, attributes="", connection="H-1"):
+    return row(connection, "tail", "L", "line", size, attributes=attributes)
+
+
+@pytest.mark.parametrize(
+    ("style", "look"),
+    [
+        ("ce1", "zeros in front (format 00000)"),
+        ("ce2", "a fraction"),
+        ("ce3", "zeros in front (format 0000)"),
+        ("ce6", "a percentage"),
+        ("child", "a fraction"),
+        *((name, "") for name in ("ce4", "ce5", "circle", "nobody", "")),
+    ],
+)
+@pytest.mark.parametrize("part", ["content", "styles"])
+def test_numbers_that_look_like_something_else(tmp_path, style, look, part):
+    parts = {"styles.xml": styles_part(STYLES)} if part == "styles" else {}
+    styles = STYLES if part == "content" else ""
+    rows = [HEAD, line(number("0.75", style))]
+    reading = read([document(tmp_path / "a.ods", *rows, styles=styles, parts=parts)])
+    found = [("E2", f"size: the cell shows {look}, and holds the number 0.75")] if look else []
+    assert troubles_of(reading) == found
+    assert reading.tables[0].column("size") == ["0.75"]
+
+
+def styles_part(styles):
+    path = "<office:document-styles xmlns:office='o' xmlns:style='s' xmlns:number='n'>"
+    return f"{path}<office:styles>{styles}</office:styles></office:document-styles>"
+
+
+def test_the_format_of_the_row_and_of_the_column(tmp_path):
+    columns = (
+        '<table:table-column table:number-columns-repeated="4"/>'
+        '<table:table-column table:default-cell-style-name="ce2"/>'
+        '<table:table-column table:number-columns-repeated="16379"/>'
+    )
+    rows = [
+        columns,
+        HEAD,
+        line(number("0.75")),
+        line(number("0.5"), 'table:default-cell-style-name="ce4"'),
+        line(number("7"), 'table:default-cell-style-name="ce1"'),
+        line(number("0.5", "ce4")),
+        line(cell("text", 'office:value-type="string" table:style-name="ce1"')),
+    ]
+    reading = read([document(tmp_path / "a.ods", *rows, styles=STYLES)])
+    assert [at for at, _ in troubles_of(reading)] == ["E2", "E4"]
+
+
+def test_every_repeated_cell_is_told(tmp_path):
+    percent = cell("5%", 'office:value-type="percentage" office:value="0.05"')
+    rows = [HEAD, line(percent, 'table:number-rows-repeated="3"')]
+    reading = read([document(tmp_path / "a.ods", *rows)])
+    assert [at for at, _ in troubles_of(reading)] == ["E2", "E3", "E4"]
+
+
+def test_styles_with_a_document_type_are_refused(tmp_path):
+    parts = {"styles.xml": f"<!DOCTYPE x>{styles_part('')}"}
+    with pytest.raises(InputError, match="DOCTYPE"):
+        read([document(tmp_path / "a.ods", HEAD, parts=parts)])
+
+
 @pytest.mark.parametrize(
     ("rows", "options", "found"),
     [
