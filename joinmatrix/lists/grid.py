@@ -44,6 +44,7 @@ class Marks:
     struck          cells with text that is struck out
     formats         cells whose format shows something else than is stored: how it looks
     merges          merged ranges
+    filled          number of cells that have something in them, as far as they are spelt plainly
     """
 
     errors: dict[Cell, str] = field(default_factory=dict)
@@ -55,6 +56,7 @@ class Marks:
     struck: set[Cell] = field(default_factory=set)
     formats: dict[Cell, str] = field(default_factory=dict)
     merges: list[Merge] = field(default_factory=list)
+    filled: int = 0
 
 
 @dataclass(slots=True)
@@ -88,6 +90,11 @@ class Grid:
         """A cell of this sheet, a row, or all of it."""
         hidden = self.hidden or row in self.marks.hidden_rows
         return (HiddenPlace if hidden else Place)(self.file, self.sheet, row, column)
+
+    @property
+    def filled(self) -> int:
+        """Number of cells that have a value."""
+        return sum(len(column) - column.count("") for column in self.columns)
 
     def row(self, index: int) -> list[Value]:
         """The values of one filled row."""

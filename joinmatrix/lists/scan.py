@@ -14,6 +14,7 @@ from joinmatrix.errors import InputError
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.grid import Cell, Marks
 from joinmatrix.lists.styles import NOTHING_ODD, OddStyles
+from joinmatrix.place import column_letters
 
 _PIECE = 1 << 18
 
@@ -31,6 +32,8 @@ _PLAIN_NUMBER = re.compile(rb'<c r="[A-Z]+(\d+)"')
 _PLAIN_LETTERS = re.compile(rb'<c r="([A-Z]+)\d')
 _EMPTY_CELL = re.compile(rb'<c r="[A-Z]+\d+"(?: s="\d+")? ?/>')
 _CELL_OR_ROW = re.compile(rb"<" + _NAME + rb'(c(?! r="[A-Z]+\d)|row)(?=[\s/>])')
+_ROW_OR_CELL = re.compile(rb"<" + _NAME + rb"(row|c)(?=[\s/>])([^>]*)")
+_OWN_NUMBER = re.compile(rb"""(?<![\w:.-])r\s*=\s*["'](\d+)["']""")
 _ROW_WITHOUT_NUMBER = re.compile(rb"<" + _NAME + rb'row(?! r="\d)(?=[\s/>])')
 
 _ATTRIBUTES = rb"\s([^>]*)"
@@ -160,6 +163,57 @@ def look_for_marks(stream: IO[bytes], part: Part, odd: OddStyles = NOTHING_ODD) 
     return marks
 
 
+def check_order(stream: IO[bytes], part: Part) -> None:
+    """Look at every row and cell: of two that say they stand in one place, one would be lost.
+
+    raises  InputError for a row that does not stand below the one before, for two cells in one
+            place, and for a cell that says it stands in another row
+    """
+    row = column = 0
+    taken: set[int] = set()
+    for piece in pieces(stream, part):
+        for what, attributes in _ROW_OR_CELL.findall(piece):
+            if what == b"row":
+                number = _OWN_NUMBER.search(attributes)
+                if number is None:
+                    row += 1
+                elif not attributes.endswith(b"/"):  # in an empty row nothing can be lost
+                    row = _next_row(row, int(number[1]), part)
+                column = 0
+                taken = set()
+                continue
+            column += 1
+            if cell := _cell_of(attributes):
+                column = cell.column
+                if cell.row != row:
+                    raise _damaged(part, f"cell {_name(cell)} stands in row {row}")
+            if column in taken:
+                raise _damaged(part, f"cell {_name(Cell(row, column))} stands in it twice")
+            taken.add(column)
+
+
+def _next_row(before: int, number: int, part: Part) -> int:
+    if number > before:
+        return number
+    if number == 0:
+        raise _damaged(part, "it has a row 0")
+    if number == before:
+        raise _damaged(part, f"row {number} stands in it twice")
+    raise _damaged(part, f"row {number} stands below row {before}")
+
+
+def _damaged(part: Part, why: str) -> InputError:
+    return part.refused(
+        f"is damaged: {why}, so what is written in it could be lost",
+        "Open the workbook in a spreadsheet program, look whether its rows are all there, and "
+        "save it once",
+    )
+
+
+def _name(cell: Cell) -> str:
+    return f"{column_letters(cell.column)}{cell.row}"
+
+
 def _has_rows(piece: bytes) -> bool:
     return b"<row" in piece or b":row" in piece
 
@@ -248,6 +302,7 @@ def _read_columns(piece: bytes, marks: Marks) -> None:
 
 
 def _read_marks(piece: bytes, marks: Marks, *, prefixed: bool) -> None:
+    marks.filled += piece.count(b"</c>")
     if b't="e"' in piece or prefixed:
         _read_errors(piece, marks)
     if b"<f" in piece or prefixed:

@@ -17,7 +17,7 @@ from joinmatrix.errors import InputError
 from joinmatrix.lists.archive import attribute, local_name, opened, reason_of, small_part
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.grid import Grid, Marks, Merge, Value, fill
-from joinmatrix.lists.scan import Part, check_reach, look_for_marks, look_for_reach
+from joinmatrix.lists.scan import Part, check_order, check_reach, look_for_marks, look_for_reach
 from joinmatrix.lists.sharedtexts import SharedTexts
 from joinmatrix.lists.styles import NOTHING_ODD, OddStyles, odd_styles
 from joinmatrix.place import Place
@@ -63,6 +63,7 @@ def _read(path: Path, file: str, archive: zipfile.ZipFile, bounds: Bounds) -> li
             marks = beside.submit(_marks, file, archive, sheet, odd)
             table = _table(book, sheet)
             grids.append(_grid(path, file, table, sheet, marks.result()))
+            _check_order(file, archive, sheet, grids[-1])
     _note_workbook(file, archive, main, grids)
     return grids
 
@@ -195,6 +196,19 @@ def _check_sheet(
     if reach.cells > bounds.cells:
         with archive.open(info) as stream:
             check_reach(look_for_reach(stream, part, exactly=True), part, bounds)
+
+
+def _check_order(file: str, archive: zipfile.ZipFile, sheet: _Sheet, grid: Grid) -> None:
+    """Look closely where the values read are not as many as the sheet has cells for.
+
+    Of two cells in one place the reader gives the later alone.
+    """
+    marks = grid.marks
+    if grid.filled == marks.filled - len(marks.errors) - len(marks.uncalculated):
+        return
+    info = archive.getinfo(sheet.part)
+    with archive.open(info) as stream:
+        check_order(stream, Part(f"{file}: {sheet.name}", info.file_size))
 
 
 def _marks(file: str, archive: zipfile.ZipFile, sheet: _Sheet, odd: OddStyles) -> Marks:

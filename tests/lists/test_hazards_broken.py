@@ -96,6 +96,39 @@ def test_xml_that_is_broken(path, old, new):
     assert outcome(path) in ("damaged", "no list", ["H-1"])
 
 
+@pytest.mark.parametrize(
+    ("changes", "found"),
+    [
+        pytest.param(
+            [(b'<row r="3"', b'<row r="2"'), (b'"A3"', b'"A2"'), (b'"B3"', b'"B2"'),
+             (b'"C3"', b'"C2"'), (b'"D3"', b'"D2"')],
+            "row 2 stands in it twice", id="row-twice",
+        ),
+        pytest.param(
+            [(b'<row r="3"', b'<row r="0"'), (b'"A3"', b'"A0"'), (b'"B3"', b'"B0"'),
+             (b'"C3"', b'"C0"'), (b'"D3"', b'"D0"')],
+            "it has a row 0", id="row-0",
+        ),
+        pytest.param([(b'r="A3"', b'r="A2"')], "cell A2 stands in row 3", id="cell-of-another-row"),
+        pytest.param([(b'r="D3"', b'r="C3"')], "cell C3 stands in it twice", id="cell-twice"),
+        pytest.param([(b'r="D3"', b'r="D2"')], "cell D2 stands in row 3", id="last-cell"),
+    ],
+)  # fmt: skip
+def test_rows_and_cells_that_would_overwrite_each_other(tmp_path, changes, found):
+    text = f"{HEADINGS}\nK-1 | ring | L | cable\nK-2 | ring | L | hose\nK-3 | ring | L | rod"
+
+    def change(name, data):
+        if name == "xl/worksheets/sheet1.xml":
+            for old, new in changes:
+                assert old in data
+                data = data.replace(old, new)
+        return data
+
+    words = refused(repacked(workbook(tmp_path / "a.xlsx", S=text), change))
+    assert f"S: is damaged: {found}, so what is written in it could be lost" in words
+    assert "save it once" in words
+
+
 def test_a_zip_bomb(tmp_path, path):
     def change(name, data):
         if name != "xl/worksheets/sheet1.xml":

@@ -6,7 +6,13 @@ import pytest
 from joinmatrix.errors import InputError
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.grid import Cell
-from joinmatrix.lists.scan import Part, check_reach, look_for_marks, look_for_reach
+from joinmatrix.lists.scan import (
+    Part,
+    check_order,
+    check_reach,
+    look_for_marks,
+    look_for_reach,
+)
 
 
 def part_of(data):
@@ -89,6 +95,59 @@ def test_hidden_columns_and_filter():
     marks = look_for_marks(*part_of(data))
     assert marks.hidden_columns == {2, 3}
     assert marks.filtered
+
+
+def cells(row, columns="AB", number=None):
+    inner = "".join(f'<c r="{each}{number or row}"><v>1</v></c>' for each in columns)
+    return f'<row r="{row}">{inner}</row>'
+
+
+@pytest.mark.parametrize(
+    ("xml", "found"),
+    [
+        pytest.param(cells(1) + cells(3), "", id="in-order"),
+        pytest.param(cells(1, "BA"), "", id="cells-from-right-to-left"),
+        pytest.param('<row r="2"/><row r="2"/>' + cells(3), "", id="empty-rows"),
+        pytest.param("<row><c><v>1</v></c></row><row/>" + cells(3), "", id="no-references"),
+        pytest.param(
+            '<row spans="1:2" r="1"><c r="A1"><v>1</v></c></row>', "", id="r-is-not-first"
+        ),
+        pytest.param(cells(1) + '<!-- a --><rowBreaks count="1"/>', "", id="page-breaks"),
+        pytest.param(cells(2) + cells(2), "row 2 stands in it twice", id="row-twice"),
+        pytest.param(cells(3) + cells(2), "row 2 stands below row 3", id="row-below-a-later-one"),
+        pytest.param(cells(0), "it has a row 0", id="row-0"),
+        pytest.param(cells(3, number=2), "cell A2 stands in row 3", id="other-row"),
+        pytest.param(cells(3, "ABA"), "cell A3 stands in it twice", id="cell-twice"),
+        pytest.param(
+            '<row r="3"><c r="A3"><v>1</v></c><c r="B4"><v>1</v></c></row>',
+            "cell B4 stands in row 3",
+            id="second-cell-in-another-row",
+        ),
+        pytest.param(
+            "<x:row r='4'><x:c r='B4'><x:v>1</x:v></x:c><x:c r='b4'/></x:row>",
+            "cell B4 stands in it twice",
+            id="prefixed",
+        ),
+        pytest.param(
+            '<row r="2"><c r="B2"><v>1</v></c><c r="A2"><v>1</v></c><c><v>2</v></c></row>',
+            "cell B2 stands in it twice",
+            id="without-reference-behind-one-with",
+        ),
+    ],
+)
+def test_rows_and_cells_that_stand_in_one_place(xml, found):
+    data = f"<worksheet>{xml}</worksheet>".encode()
+    if not found:
+        check_order(*part_of(data))
+        return
+    with pytest.raises(InputError, match=found):
+        check_order(*part_of(data))
+
+
+def test_filled_cells_are_counted():
+    rows = "".join(cells(n) for n in range(1, 20_001))
+    data = f'<worksheet>{rows}<row r="20001"><c r="A20001" s="3"/></row></worksheet>'
+    assert look_for_marks(*part_of(data.encode())).filled == 40_000
 
 
 @pytest.mark.parametrize(
