@@ -67,7 +67,7 @@ def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = N
         alike=sides.alike,
         unit=serial,
         plan_only=not entries,
-        as_of=_moment(as_of) if as_of else latest(entries),
+        as_of=latest(entries) if as_of is None else _moment(as_of),
     )
 
 

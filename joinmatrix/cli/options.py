@@ -1,5 +1,6 @@
 """Options that several commands share, and what they all do with a report."""
 
+import re
 import sys
 import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -15,6 +16,9 @@ from joinmatrix.errors import CallError
 if TYPE_CHECKING:
     from joinmatrix.lists.bounds import HowToRead
     from joinmatrix.reports.lines import Line, Paper
+
+# What is not plain digits is none to `int`, and neither are digits by the thousand.
+_WHOLE_NUMBER = re.compile(r"[0-9]{1,18}")
 
 Paths: TypeAlias = Annotated[
     list[Path],
@@ -83,9 +87,9 @@ def how_to_read(
     known = asdict(DEFAULT_BOUNDS)
     raised: dict[str, int] = {}
     for text in bounds:
-        name, _, number = text.partition("=")
-        name = name.strip().replace("-", "_")
-        if name not in known or not number.strip().isdigit():
+        name, _, number = (part.strip() for part in text.partition("="))
+        name = name.replace("-", "_")
+        if name not in known or not _WHOLE_NUMBER.fullmatch(number):
             raise CallError(
                 f'"{text}" is not a bound', f"Write one of {', '.join(known)}, as cells=40000000"
             )

@@ -215,7 +215,7 @@ _MONTH_NUMBERS = {
 _CLOCK = (
     r"(?:(?:\s*[t,]\s*|\s+(?:at\s+)?)(?P<hour>\d{1,2}):(?P<minute>\d{2})"
     r"(?::(?P<second>\d{2})(?:[.,]\d{1,9})?)?\s*(?P<half>am|pm)?"
-    r"\s*(?P<zone>z|utc|[+-]\d{2}:?\d{2})?)?"
+    r"\s*(?P<zone>z|utc|[+-](?:0\d|1[0-4]):?[0-5]\d)?)?"
 )
 _YEAR_FIRST = re.compile(
     r"(?P<year>\d{4})(?P<mark>[-/.])(?P<month>\d{1,2})(?P=mark)(?P<day>\d{1,2})" + _CLOCK

@@ -121,6 +121,10 @@ def test_how_each_heading_was_understood(tmp_path):
     [
         pytest.param(["--bound", "cells"], id="no-number"),
         pytest.param(["--bound", "people=3"], id="no-such-bound"),
+        pytest.param(["--bound", "cells=\u00b2"], id="superscript"),
+        pytest.param(["--bound", f"cells={'9' * 5000}"], id="thousands-of-digits"),
+        pytest.param(["--as-of", ""], id="blank-time"),
+        pytest.param(["--as-of", "2031-03-04 10:30+99:00"], id="no-such-zone"),
         pytest.param(["--encoding", "klingon"], id="no-such-encoding"),
         pytest.param(["--encoding", "undefined"], id="no-encoding-of-texts"),
         pytest.param(["--encoding", "rot13"], id="no-encoding-at-all"),

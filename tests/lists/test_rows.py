@@ -219,6 +219,13 @@ def test_many_bad_cells_do_not_flood_the_report(tmp_path):
     assert reading.troubles[-1].found == "when: 150 more cells like those above, down to row 201"
 
 
+@pytest.mark.parametrize("zone", ["+99:00", "-24:00", "+14:60"])
+def test_a_zone_that_no_place_on_earth_has(tmp_path, zone):
+    text = f"when,act,connection\n2031-03-04T10:30{zone},made,H-1"
+    reading = read([separated(tmp_path / "a.csv", text)])
+    assert troubles_of(reading) == [("A2", f'when: "2031-03-04T10:30{zone}" is no date')]
+
+
 # --- merged cells
 
 
