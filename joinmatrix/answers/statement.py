@@ -8,6 +8,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from joinmatrix.answers.json_escapes import escaped
 from joinmatrix.answers.seals import FileSeal, Seals, TableSeal
 from joinmatrix.errors import InputError
 
@@ -153,7 +154,7 @@ def statement_bytes(statement: Statement) -> bytes:
         f"{_text(name)}: {_lines(value)}" for name, value in statement_object(statement).items()
     ]
     text = "{" + ",\n ".join(members) + "}\n"
-    return text.encode("utf-8", "backslashreplace")
+    return escaped(text).encode("utf-8")
 
 
 _text: Callable[[object], str] = json.JSONEncoder(ensure_ascii=False).encode

@@ -5,6 +5,7 @@ import io
 
 from joinmatrix.findings import Finding
 from joinmatrix.report import Report
+from joinmatrix.reports.text import visible
 from joinmatrix.reports.view import WHOLE, Lens, View
 
 COLUMNS = (
@@ -19,15 +20,21 @@ def to_csv(report: Report, view: View = WHOLE) -> str:
     """One row for each finding that the view shows.
 
     file, sheet and cell are those of the cell to look at first; `cells` has them all. Text that
-    a spreadsheet would run as a formula gets a leading apostrophe.
+    a spreadsheet would run as a formula gets a leading apostrophe, and characters that act on a
+    terminal stand by their number.
     """
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(COLUMNS)
     lens = Lens(report, view)
     for finding in filter(lens.finding, report.findings):
-        writer.writerow(map(inert, _row(finding)))
+        writer.writerow(map(harmless, _row(finding)))
     return text.getvalue()
+
+
+def harmless(text: str) -> str:
+    """The text as nothing takes it for anything else: no spreadsheet, and no terminal."""
+    return inert(visible(text))
 
 
 def inert(text: str) -> str:

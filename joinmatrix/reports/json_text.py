@@ -4,23 +4,21 @@ So two files can be compared by eye, and the same answer gives the same bytes.
 """
 
 import json
-import re
 from collections.abc import Callable, Iterable, Mapping
 
+from joinmatrix.answers.json_escapes import escaped
 from joinmatrix.answers.not_understood import Part, not_understood
 from joinmatrix.assembly.model import Assembly
 from joinmatrix.lists.table import Trouble
 from joinmatrix.place import Place
 
 text_of: Callable[[object], str] = json.JSONEncoder(ensure_ascii=False).encode
-_SURROGATES = re.compile("[\ud800-\udfff]")
 
 
 def document(members: Mapping[str, object]) -> str:
     """A whole file. A value that is a list, tuple or iterator gets one entry on a line."""
     written = ",\n ".join(f"{text_of(name)}: {_value(value)}" for name, value in members.items())
-    text = "{" + written + "}\n"
-    return _SURROGATES.sub(lambda found: f"\\u{ord(found.group()):04x}", text)
+    return escaped("{" + written + "}\n")
 
 
 def _value(value: object) -> str:

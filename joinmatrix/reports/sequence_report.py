@@ -13,7 +13,7 @@ from joinmatrix.answers.stage_order import StageOrder
 from joinmatrix.assembly.model import Assembly
 from joinmatrix.findings import Severity, Verdict
 from joinmatrix.reports.answer_head import hanging_lines, head_lines, heading_lines, stamp_lines
-from joinmatrix.reports.csv_report import inert
+from joinmatrix.reports.csv_report import harmless
 from joinmatrix.reports.json_report import finding_object
 from joinmatrix.reports.json_text import cells_of, document, troubles_of
 from joinmatrix.reports.lines import BOLD, PLAIN, Line, Paper
@@ -271,5 +271,5 @@ def sequence_csv(found: Order, assembly: Assembly) -> str:
         texts = (step.act, step.connection, step.item, step.stage, step.side, step.joint,
                  carries(step, assembly))  # fmt: skip
         times = ("" if minutes is None else minutes for minutes in (each.earliest, each.latest))
-        writer.writerow((number, *map(inert, texts), *times))
+        writer.writerow((number, *map(harmless, texts), *times))
     return text.getvalue()

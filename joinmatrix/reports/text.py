@@ -5,6 +5,7 @@ recolour the report, a direction override could show a name as another one. Both
 their number instead.
 """
 
+import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
@@ -24,6 +25,20 @@ def safe(text: str, encoding: str = "utf-8") -> str:
     if text.isascii() and text.isprintable():
         return text
     return _shown(text, encoding)
+
+
+def visible(text: str) -> str:
+    """The text with its own spaces and line breaks, and what acts or hides as "<U+202E>"."""
+    if text.isprintable():
+        return text
+    return "".join(
+        each if each.isprintable() or each in "\n\t" or _is_space(each) else f"<U+{ord(each):04X}>"
+        for each in text
+    )
+
+
+def _is_space(character: str) -> bool:
+    return unicodedata.category(character) == "Zs"
 
 
 @lru_cache(maxsize=1 << 14)

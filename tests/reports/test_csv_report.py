@@ -44,6 +44,24 @@ def test_no_cell_is_run_by_a_spreadsheet():
     assert row[8] == "'@clears\nline"
 
 
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        pytest.param("\x1b[31mred\x00", "<U+001B>[31mred<U+0000>", id="control"),
+        pytest.param("K\u202e-1", "K<U+202E>-1", id="direction-override"),
+        pytest.param("a\x9bb\rc", "a<U+009B>b<U+000D>c", id="terminal-of-one-byte"),
+        pytest.param("\u200b=1+1", "<U+200B>=1+1", id="invisible"),
+        pytest.param(
+            "Rohr Ø 20\u00a0mm, 日本 🛩\nb\tc", "Rohr Ø 20\u00a0mm, 日本 🛩\nb\tc", id="plain"
+        ),
+    ],
+)
+def test_nothing_acts_on_a_terminal(text, written):
+    finding = Finding(Kind.CONFLICT, Severity.HOLD, text, "", (), joint=text, connections=(text,))
+    _, row = csv.reader(io.StringIO(to_csv(report_on(wing_report().assembly, (finding,)))))
+    assert (row[2], row[4], row[7]) == (written, written, written)
+
+
 def test_narrowed_leaves_out():
     rows = list(csv.reader(io.StringIO(to_csv(wing_report(), View(kinds=(Kind.UNMADE,))))))
     assert [row[0] for row in rows] == ["kind", "unmade", "unmade"]

@@ -1,5 +1,7 @@
 import json
 
+import pytest
+
 from joinmatrix.findings import Kind
 from joinmatrix.reports.json_report import to_json
 from joinmatrix.reports.view import View
@@ -67,6 +69,24 @@ def test_half_a_character_can_be_written():
     text = to_json(report_on(assembly_of(table("connections", lines))))
     text.encode("utf-8")
     assert json.loads(text)["connections"][0]["connection"] == "A\ud800"
+
+
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("K\u202e-1", "K\\u202e-1"),
+        ("K\x7f\x9b[31m", "K\\u007f\\u009b[31m"),
+        ("K\x7f1", "K\\u007f1"),
+        ("K\u2066\u200f", "K\\u2066\\u200f"),
+        ("K\U000e0041", "K\\udb40\\udc41"),
+        ("Ø 20 日本 🛩", "Ø 20 日本 🛩"),
+    ],
+)
+def test_nothing_acts_on_a_terminal(text, written):
+    lines = f"connection | joint | side | type\n{text} | j | L | bolt"
+    made = to_json(report_on(assembly_of(table("connections", lines))))
+    assert f'"connection": "{written}"' in made
+    assert json.loads(made)["connections"][0]["connection"] == text
 
 
 def test_narrowed_keeps_the_verdict_of_the_whole():
