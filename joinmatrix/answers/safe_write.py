@@ -2,7 +2,9 @@
 
 import contextlib
 import os
+import stat
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
 from joinmatrix.errors import CallError, InputError
@@ -15,8 +17,10 @@ def write_whole(path: Path, content: bytes) -> None:
     a program or a machine that stops at any moment leaves the old file or the new one. What can be
     left over then is a hidden file that ends in ".part".
 
-    raises  InputError when the folder cannot be written to
+    raises  InputError when the folder cannot be written to, CallError when something else than a
+            file stands there
     """
+    refuse_no_file(path)
     folder = path.parent
     try:
         handle, part = tempfile.mkstemp(".part", f".{path.name}.", folder)
@@ -42,13 +46,53 @@ def write_whole(path: Path, content: bytes) -> None:
     _settle(folder)
 
 
+def refuse_no_file(output: Path) -> None:
+    """See that nothing but a plain file would be replaced.
+
+    A link is refused as well: to write to it is to write over something of another name, or of
+    none, as where the output of the program itself goes.
+
+    raises  CallError for a folder, a link, a device or a pipe
+    """
+    try:
+        mode = output.lstat().st_mode
+    except OSError:
+        return  # nothing is there, or the folder says why when it is written to
+    if stat.S_ISREG(mode):
+        return
+    if stat.S_ISDIR(mode):
+        raise CallError(f'"{output}" is a folder', "name a file to write to")
+    if stat.S_ISLNK(mode):
+        raise CallError(
+            f'"{output}" is a link to something else, and is left as it is',
+            "name the file that it leads to, or a new one",
+        )
+    raise CallError(
+        f'"{output}" is no file but a device or a pipe, and is left as it is',
+        "name a file to write to",
+    )
+
+
+def refuse_twice(outputs: Iterable[Path]) -> None:
+    """See that no two outputs are one file, under whatever name or link.
+
+    raises  CallError when two are
+    """
+    seen: dict[str, Path] = {}
+    for output in outputs:
+        other = seen.setdefault(os.path.realpath(output), output)
+        if other is not output:
+            names = f'"{output}"' if str(other) == str(output) else f'"{other}" and "{output}"'
+            raise CallError(
+                f"two outputs would be written to one file, {names}", "give each a name of its own"
+            )
+
+
 def refuse_inputs(output: Path, inputs: list[Path]) -> None:
     """See that an output is none of the inputs, under whatever name or link.
 
-    raises  CallError when it is one, or is a folder
+    raises  CallError when it is one, or is no file that could be written
     """
-    if output.is_dir():
-        raise CallError(f'"{output}" is a folder', "name a file to write to")
     real = os.path.realpath(output)
     for each in inputs:
         same = real == os.path.realpath(each)
@@ -58,6 +102,7 @@ def refuse_inputs(output: Path, inputs: list[Path]) -> None:
             raise CallError(
                 f'"{output}" is one of the lists that are read', "name another file to write to"
             )
+    refuse_no_file(output)
 
 
 def _mode(path: Path) -> int:

@@ -99,7 +99,8 @@ def check(
 
     joinmatrix check lists/ --marked marked.xlsx --page report.html
     """
-    from joinmatrix.reports.view import View
+    from joinmatrix.answers.safe_write import refuse_twice
+    from joinmatrix.reports.view import View, require_known
     from joinmatrix.verify import lists_of, verify
 
     how = how_to_read(skip_hidden=skip_hidden, encoding=encoding, bounds=bound or ())
@@ -109,27 +110,45 @@ def check(
         reading = lists_of(paths, how)
         show(lambda paper: headings_lines(reading, paper))
         return
+    outputs = [each for each in (marked, page) if each is not None]
+    refuse_twice(outputs)
     view = View(tuple(joint or ()), tuple(side or ()), tuple(kind or ()), brief, full)
 
     def once() -> "Report":
         with patience("reading and checking the lists"):
             report = verify(paths, as_of=as_of, unit=unit, how=how)
+        require_known(view, report)
+        _refuse_outputs(report, marked, page, paths)
         _write_report(report, view, output)
         if marked is not None:
             _write_marked(report, marked)
         if page is not None:
-            _write_page(report, page, paths)
+            _write_page(report, page)
         return report
 
     if watch:
-        _again_and_again(paths, [each for each in (marked, page) if each], once)
+        _again_and_again(paths, outputs, once)
     raise typer.Exit(once().exit_code)
 
 
-def _write_report(report: "Report", view: "View", output: OutputFormat) -> None:
-    from joinmatrix.reports.view import require_known
+def _refuse_outputs(
+    report: "Report", marked: Path | None, page: Path | None, paths: list[Path]
+) -> None:
+    """See that every output may be written where it is asked for, before any is."""
+    from joinmatrix.answers.safe_write import refuse_inputs, refuse_twice
 
-    require_known(view, report)
+    outputs: list[Path] = []
+    if marked is not None:
+        from joinmatrix.reports.workbook import targets_of
+
+        outputs.extend(targets_of(report, marked).values())
+    if page is not None:
+        refuse_inputs(page, [*paths, *map(Path, report.reading.files)])
+        outputs.append(page)
+    refuse_twice(outputs)
+
+
+def _write_report(report: "Report", view: "View", output: OutputFormat) -> None:
     if output is OutputFormat.JSON:
         from joinmatrix.reports.json_report import to_json
 
@@ -158,11 +177,10 @@ def _write_marked(report: "Report", target: Path) -> None:
         say(f"{file} was not marked: {why}")
 
 
-def _write_page(report: "Report", target: Path, paths: list[Path]) -> None:
-    from joinmatrix.answers.safe_write import refuse_inputs, write_whole
+def _write_page(report: "Report", target: Path) -> None:
+    from joinmatrix.answers.safe_write import write_whole
     from joinmatrix.reports.page import to_page
 
-    refuse_inputs(target, [*paths, *map(Path, report.reading.files)])
     write_whole(target, to_page(report).encode("utf-8"))
     say(f"wrote {target}")
 

@@ -14,6 +14,7 @@ from functools import partial
 from pathlib import Path
 from urllib.parse import quote
 
+from joinmatrix.answers.safe_write import refuse_no_file
 from joinmatrix.errors import CallError, InputError
 from joinmatrix.findings import Finding, Severity
 from joinmatrix.lists.separated import read_separated
@@ -56,7 +57,7 @@ def marked(report: Report, target: Path) -> Marked:
             target: "marked.xlsx" becomes "marked-hydraulics.xlsx"
     raises  CallError when a copy would take the place of an input
     """
-    targets = _targets(report, target)
+    targets = targets_of(report, target)
     findings = numbered(report.findings)
     files: dict[Path, bytes] = {}
     refused: list[tuple[str, str]] = []
@@ -68,8 +69,11 @@ def marked(report: Report, target: Path) -> Marked:
     return Marked(files, tuple(refused))
 
 
-def _targets(report: Report, target: Path) -> dict[str, Path]:
-    """Where the copy of each input goes; never to where an input is."""
+def targets_of(report: Report, target: Path) -> dict[str, Path]:
+    """Where the copy of each input goes; never to where an input is.
+
+    raises  CallError when a copy would take the place of an input, or of what is no file
+    """
     if target.suffix.lower() != ".xlsx":
         raise CallError(f'"{target}" is no name for a marked workbook', "It must end in .xlsx")
     inputs = [file for file in report.reading.files if Path(file).suffix.lower() not in _NO_LISTS]
@@ -85,6 +89,7 @@ def _targets(report: Report, target: Path) -> dict[str, Path]:
     for path in targets.values():
         if os.path.realpath(path) in taken:
             raise CallError(f'"{path}" is one of the inputs', "Give the marked copy another name")
+        refuse_no_file(path)
     return targets
 
 
