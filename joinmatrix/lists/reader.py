@@ -185,7 +185,16 @@ def _finish_open_sheets(sheets: Sequence[_Sheet], *, skip_hidden: bool) -> None:
     known = _known(sheets)
     for sheet in sheets:
         if sheet.grid is not None:
-            _read_sheet(sheet, sheet.grid, known, skip_hidden=skip_hidden)
+            taught = _with_words(known, sheet.settings)
+            _read_sheet(sheet, sheet.grid, taught, skip_hidden=skip_hidden)
+
+
+def _with_words(known: Known, settings: Settings) -> Known:
+    """What the other lists say, and the words that the settings give for it."""
+    words = settings.words
+    return Known(
+        {**known.joints, **words.get("joint", {})}, {**known.sides, **words.get("side", {})}
+    )
 
 
 def _known(sheets: Iterable[_Sheet]) -> Known:

@@ -6,7 +6,7 @@
     [headings.record]           # in one kind of list only
     "Wann" = "when"
 
-    [words.side]                # what a cell of a column means
+    [words.side]                # what a cell of a column means, or a title or heading that is one
     "links" = "L"
 
     [sheets."Page 3"]           # what a sheet does not say itself

@@ -67,7 +67,8 @@ def read_title(text: str, known: Known) -> Title:
     """
     if match := _LABEL.fullmatch(text):
         if match[1].lower() == "side":
-            return Title(side=match[2].strip())
+            said = match[2].strip()
+            return Title(side=known.sides.get(folded(said), said))
         inner = read_title(match[2], known)
         return Title(joint=inner.joint or match[2].strip(), side=inner.side)
     if joint := known.joints.get(_joint_key(text)) or known.joints.get(folded(text)):

@@ -86,6 +86,55 @@ def test_settings_that_mean_nothing(tmp_path, toml, found):
     assert "lists/joinmatrix.toml" in str(caught.value)
 
 
+# --- words where no column is
+
+SIDES = """
+    [headings]
+    "Verb.-Nr." = "connection"
+    [words.side]
+    links = "L"
+    rechts = "R"
+    [words.joint]
+    "Ringstoß" = "ring"
+"""
+
+
+def sides_of(reading):
+    tables = [(table.column("connection"), table.column("side")) for table in reading.tables]
+    return sorted(pair for names, sides in tables for pair in zip(names, sides, strict=True))
+
+
+def test_words_for_the_headings_of_a_matrix(tmp_path):
+    folder = make(
+        tmp_path, SIDES, "Verb.-Nr. | joint | type | Links | Rechts\nK-1 | ring | Rohr | x | x"
+    )
+    reading = read([folder])
+    assert sides_of(reading) == [("K-1", "L"), ("K-1", "R")]
+    assert not [each for each in reading.troubles if each.holds]
+
+
+@pytest.mark.parametrize("label", ["", "Side: "])
+def test_words_for_titles_between_the_rows(tmp_path, label):
+    text = f"""
+        Verb.-Nr. | joint | type
+        {label}Links | |
+        K-1 | ring | Rohr
+        {label}Rechts | |
+        K-1 | ring | Rohr
+    """
+    reading = read([make(tmp_path, SIDES, text)])
+    assert sides_of(reading) == [("K-1", "L"), ("K-1", "R")]
+    assert not [each for each in reading.troubles if each.holds]
+
+
+def test_words_for_the_name_of_a_sheet(tmp_path):
+    folder = make(tmp_path, SIDES)
+    rows = "Verb.-Nr. | side | type\nK-1 | links | Rohr"
+    workbook(folder / "sub" / "a.xlsx", **{"Ringstoß": rows})
+    table = read([folder]).tables[0]
+    assert (table.column("joint"), table.column("side")) == (["ring"], ["L"])
+
+
 def test_settings_that_are_no_text(tmp_path):
     folder = make(tmp_path, "")
     separated(folder / "joinmatrix.toml", b"\xff\xfe\x00")
