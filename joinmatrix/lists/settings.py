@@ -27,13 +27,14 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from joinmatrix.errors import InputError
-from joinmatrix.lists.headings import COLUMNS, heading_key
+from joinmatrix.lists.headings import COLUMNS, DATE_COLUMNS, heading_key
 from joinmatrix.lists.table import ListKind
 from joinmatrix.names import folded, nearest, quoted_list
 
 NAME = "joinmatrix.toml"
 _LARGEST = 1 << 20
 _TABLES = ("headings", "words", "sheets")
+_WITHOUT_WORDS = DATE_COLUMNS | {"time"}
 
 
 class SheetSettings(NamedTuple):
@@ -90,7 +91,7 @@ def load_settings(path: Path, file: str) -> Settings:
         said = tomllib.loads(raw.decode("utf-8-sig"))
     except OSError as error:
         raise InputError(file, f"cannot be read ({error.strerror})", "") from None
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # no TOML, no UTF-8, a number without an end
         reason = " ".join(str(error).split())[:200]
         raise InputError(file, f"is no TOML ({reason})", "Mend that line, or delete it") from None
     for name in said:
@@ -154,6 +155,12 @@ def _words(said: Mapping[str, Any], file: str) -> dict[str, Mapping[str, str]]:
     found: dict[str, Mapping[str, str]] = {}
     for column, words in said.items():
         _known(column, every, file, "the column")
+        if column in _WITHOUT_WORDS:
+            raise InputError(
+                file,
+                f'"words.{column}" cannot be given: the column holds dates or times',
+                "Write them in the list, as 2026-03-04 and 10:30, and delete the table here",
+            )
         if not isinstance(words, dict):
             raise InputError(file, f'"words.{column}" is no table', f"Write [words.{column}]")
         found[column] = MappingProxyType(

@@ -77,6 +77,13 @@ def test_sheets(tmp_path):
         pytest.param("[sheets.S]\nname = 1", 'of sheet "S", "name" is unknown', id="sheet"),
         pytest.param("[sheets.S]\nread = 1", "Write true or false", id="read"),
         pytest.param("headings = 1", '"headings" is no table', id="no-table"),
+        pytest.param(f"x = {'1' * 6000}", "is no TOML", id="a-number-without-an-end"),
+        pytest.param(
+            '[words.when]\nheute = "2031-03-04"',
+            '"words.when" cannot be given: the column holds dates or times',
+            id="words-for-dates",
+        ),
+        pytest.param('[words.time]\nspaet = "6:00"', '"words.time" cannot be given', id="times"),
     ],
 )
 def test_settings_that_mean_nothing(tmp_path, toml, found):
