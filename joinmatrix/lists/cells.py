@@ -140,6 +140,8 @@ def _texts(work: ListWork, meaning: str, column: int, unit: str, *, numbers: boo
         known = _numbers(work, meaning, column, known)
     if unit and meaning in _WITH_UNIT:
         known = {value: with_unit(text, unit) for value, text in known.items()}
+    if unit and meaning == "limits":
+        known = {value: _limit_with_unit(text, unit) for value, text in known.items()}
     _report_odd_values(work, meaning, column)
     _report_odd_cells(work, meaning, column)
     _note_odd_characters(work, meaning, column)
@@ -261,6 +263,11 @@ def _add_limits(work: ListWork) -> None:
             "; ".join(filter(None, pair)) for pair in zip(own, words, strict=True)
         ]
         work.columns.setdefault("limits", columns[0].column)
+
+
+def _limit_with_unit(text: str, unit: str) -> str:
+    """One limit with the unit of its heading; of several nobody knows which it goes with."""
+    return text if any(mark in text for mark in ";\n") else with_unit(text, unit)
 
 
 def _limit(measure: str, unit: str, said: Mapping[str, str]) -> str:

@@ -1,5 +1,6 @@
 """What a heading means: by its spelling, by the settings, or as a measure with a unit."""
 
+import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
@@ -67,7 +68,7 @@ def _meaning(text: str, kind: ListKind, settings: Settings) -> Seen | None:
     """The meaning of one text, with what it has in brackets or else without."""
     said = settings.meaning(text, kind)
     if said is not None:
-        return Seen(0, text, said)
+        return Seen(0, text, said, unit=_unit_beside(text, said))
     index = _index(kind)
     if found := index.get(heading_key(text)):
         return Seen(0, text, *found)
@@ -76,6 +77,13 @@ def _meaning(text: str, kind: ListKind, settings: Settings) -> Seen | None:
         unit = aside if found[0] in UNIT_COLUMNS else ""
         return Seen(0, text, *found, unit=unit)
     return _measure(text) if kind is ListKind.CONNECTIONS else None
+
+
+def _unit_beside(text: str, meaning: str) -> str:
+    """The unit in the brackets of a heading that the settings explain."""
+    aside = without_brackets(text).aside
+    is_unit = meaning in UNIT_COLUMNS or (meaning == "limits" and _UNIT.fullmatch(aside))
+    return aside if is_unit else ""
 
 
 def _measure(text: str) -> Seen | None:
@@ -93,6 +101,7 @@ def _measure(text: str) -> Seen | None:
     return Seen(0, text, "limits", unit=aside, measure=measure, bound=bound)
 
 
+_UNIT = re.compile(r"[^\s\d;,]{1,10}")  # "Nm", "in-lbf"; not "see sheet 2"
 _BOUNDS = {"min": "min", "minimum": "min", "max": "max", "maximum": "max"}
 
 

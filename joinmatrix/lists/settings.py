@@ -27,7 +27,7 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from joinmatrix.errors import InputError
-from joinmatrix.lists.headings import COLUMNS, DATE_COLUMNS, heading_key
+from joinmatrix.lists.headings import COLUMNS, DATE_COLUMNS, heading_key, without_brackets
 from joinmatrix.lists.table import ListKind
 from joinmatrix.names import folded, nearest, quoted_list
 
@@ -61,8 +61,18 @@ class Settings:
     sheets: Mapping[str, SheetSettings] = field(default_factory=dict)
 
     def meaning(self, heading: str, kind: ListKind) -> str | None:
-        """The column that a heading is said to mean, None when nothing is said of it."""
-        key = heading_key(heading)
+        """The column that a heading is said to mean, None when nothing is said of it.
+
+        What is said of "Anzug" holds for "Anzug (Nm)" too, but only a heading that is written out
+        in full is not read at all.
+        """
+        name, aside = without_brackets(heading)
+        found = self._said(heading_key(heading), kind)
+        return (
+            found if found is not None or not aside else self._said(heading_key(name), kind) or None
+        )
+
+    def _said(self, key: str, kind: ListKind) -> str | None:
         for named in (kind, None):
             found = self.headings.get(named, {}).get(key)
             if found is not None and (not found or found in COLUMNS[kind]):

@@ -142,6 +142,44 @@ def test_words_for_the_name_of_a_sheet(tmp_path):
     assert (table.column("joint"), table.column("side")) == (["ring"], ["L"])
 
 
+# --- units in the brackets of a heading that is explained
+
+
+@pytest.mark.parametrize(
+    ("heading", "said", "meaning", "cell", "read_as"),
+    [
+        pytest.param("NW (mm)", "NW (mm)", "size", "12", "12 mm", id="in-full"),
+        pytest.param("NW (mm)", "NW", "size", "12", "12 mm", id="without-the-brackets"),
+        pytest.param("NW (mm)", "NW", "size", "1/2 in", "1/2 in", id="a-unit-of-its-own"),
+        pytest.param("Anzug (Nm)", "Anzug", "limits", "20..30", "20..30 Nm", id="limits"),
+        pytest.param(
+            "Anzug (Nm)", "Anzug", "limits", "torque 5..6; threads >= 1",
+            "torque 5..6; threads >= 1", id="several-limits",
+        ),
+        pytest.param("Anzug (neu 2)", "Anzug", "limits", "5..6", "5..6", id="no-unit"),
+        pytest.param("Rohr (alt)", "Rohr", "service", "Öl 2", "Öl 2", id="no-column-with-units"),
+    ],
+)  # fmt: skip
+def test_units_of_headings(tmp_path, heading, said, meaning, cell, read_as):
+    toml = f"""
+        [headings]
+        "{said}" = "{meaning}"
+    """
+    text = f"connection | joint | side | type | {heading}\nK-1 | ring | L | Rohr | {cell}"
+    reading = read([make(tmp_path, toml, text)])
+    assert reading.tables[0].column(meaning) == [read_as]
+    assert not reading.troubles
+
+
+def test_a_column_not_to_read_is_named_in_full(tmp_path):
+    toml = """
+        [headings]
+        Size = ""
+    """
+    text = "connection | joint | side | type | Size (mm)\nK-1 | ring | L | Rohr | 12"
+    assert read([make(tmp_path, toml, text)]).tables[0].column("size") == ["12 mm"]
+
+
 def test_settings_that_are_no_text(tmp_path):
     folder = make(tmp_path, "")
     separated(folder / "joinmatrix.toml", b"\xff\xfe\x00")
