@@ -20,6 +20,8 @@ from joinmatrix.place import column_letters
 _ROWS_LOOKED_THROUGH = 30  # filled rows at the top of a sheet in which headings are looked for
 _GAPS_LOOKED_AT = 2000  # blank stretches further down, below which another list may start
 _ALIKE_ROWS = 3  # rows with the same words in the same columns that are looked at
+_MANY_WORDS = 4  # words like headings in one row: hardly values any more
+_MOST_PAGES = 500  # rows with so many of the same words that are looked at
 _FEW_WORDS = 1000  # a column with more different values than this is not one of words
 _LONGEST_HEADING = 200
 _SUPPLIED = ("joint", "side")  # what need not have a column
@@ -130,7 +132,7 @@ class _Search:
         bottom = -1
         for index in _candidates(self.grid, self.gaps):
             texts = self._texts(index)
-            if index <= bottom or _is_repeat(current, texts):
+            if index <= bottom or self._is_repeat(current, index):
                 continue
             if not self._may_be_headings(texts) and not self._is_lone_heading(index, texts):
                 continue
@@ -147,6 +149,10 @@ class _Search:
         self._close(current, len(self.grid.rows))
         self._keep_the_nearest()
         return self.found
+
+    def _is_repeat(self, current: Sequence[Found], index: int) -> bool:
+        """Whether a row has the headings of a list above it once more, and no others."""
+        return any(differing(self.grid, each, index, self.settings) == () for each in current)
 
     def _may_be_headings(self, texts: Mapping[int, str]) -> bool:
         """Whether two cells or more are spelt like headings; a quick look before a long one."""
@@ -483,7 +489,8 @@ def _rows_of_words(grid: Grid) -> Iterator[int]:
                 bit <<= 1
     alike: Counter[int] = Counter()
     for at, words in hits.items():
-        if words & (words - 1) and alike[words] < _ALIKE_ROWS:
+        most = _ALIKE_ROWS if words.bit_count() < _MANY_WORDS else _MOST_PAGES
+        if words & (words - 1) and alike[words] < most:
             alike[words] += 1
             yield at
 
@@ -499,14 +506,51 @@ def _places(column: Sequence[Value], word: Value) -> Iterator[int]:
         return
 
 
-def _is_repeat(current: Sequence[Found], texts: Mapping[int, str]) -> bool:
-    """Whether a row has the headings of the list above it once more."""
-    for found in current:
-        keys = {each.column: heading_key(each.text) for each in found.seen}
-        same = sum(heading_key(texts.get(at, "")) == key for at, key in keys.items())
-        if same * 2 > len(keys):
-            return True
-    return False
+def differing(
+    grid: Grid, found: Found, index: int, settings: Settings = NO_SETTINGS
+) -> tuple[int, ...] | None:
+    """The columns in which headings that are repeated further down are not those of the list.
+
+    return  (): the same headings again; None: the row has not even half of them, so it is none
+    """
+    texts = _heading_texts(grid, found, index)
+    headed = {each.column: each for each in found.seen}
+    same = {at for at, each in headed.items() if _is_same(grid, found, each, texts.get(at, ""))}
+    if len(same) * 2 <= len(headed):
+        return None
+    others = {at: text for at, text in texts.items() if at not in same}
+    meant = seen_as({at: (text,) for at, text in others.items()}, found.kind, settings)
+    return tuple(each.column for each in meant if _is_other(headed.get(each.column), each))
+
+
+def _heading_texts(grid: Grid, found: Found, index: int) -> dict[int, str]:
+    """The texts of a row in the span of a list, and as far beyond as no cell is blank."""
+    row = grid.row(index)
+    left, right = found.span
+    while left and row[left - 1] != "":
+        left -= 1
+    while right + 1 < len(row) and row[right + 1] != "":
+        right += 1
+    texts = {at: " ".join(text_of(row[at]).split()) for at in range(left, right + 1)}
+    return {at: text for at, text in texts.items() if text}
+
+
+def _is_same(grid: Grid, found: Found, heading: Seen, text: str) -> bool:
+    """Whether a text is a heading as written: as a whole, or one of its two lines."""
+    column = grid.columns[heading.column]
+    lines = (heading.text, *(text_of(column[at]) for at in {found.top, found.heading}))
+    return bool(text) and heading_key(text) in map(heading_key, lines)
+
+
+def _is_other(heading: Seen | None, text: Seen) -> bool:
+    """Whether a text means something else than the heading of its column, if that has one."""
+    if heading is None:
+        return text.known
+    return bool(heading.label) or _said(heading) != _said(text)
+
+
+def _said(heading: Seen) -> tuple[str, ...]:
+    return heading.meaning, heading.measure, heading.bound, heading.unit
 
 
 def _convincing(texts: Mapping[int, str], found: Sequence[Found], miss: NearMiss | None) -> bool:

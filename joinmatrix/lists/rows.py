@@ -1,18 +1,20 @@
 """The rows of a list: which of them are used, and why the others are not."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from joinmatrix.lists.headings import NEEDED_LATER, ROW_NEEDS, heading_key
-from joinmatrix.lists.layout import titles
+from joinmatrix.lists.layout import differing, titles
 from joinmatrix.lists.supplied import read_title
 from joinmatrix.lists.table import ListKind, Trouble
+from joinmatrix.lists.values import text_of
 from joinmatrix.lists.words import EXAMPLE
 from joinmatrix.lists.work import MOST_TROUBLES, ListWork, some
-from joinmatrix.names import folded
+from joinmatrix.names import folded, quoted_list
 
 _TOTALS = frozenset(("total", "totals", "subtotal", "sub-total", "sum", "grand total", "count"))
 # A row whose cell in one of these cannot be read is not used: it would be taken for another.
 _DECISIVE = frozenset(("connection", "joint", "side", "stage", "temporary item", "act", "item"))
+_COLUMNS_LOOKED_THROUGH = 3  # for headings that are repeated
 
 
 def judge_rows(work: ListWork, *, skip_hidden: bool) -> None:
@@ -46,26 +48,39 @@ def _set_hidden_aside(work: ListWork, *, skip: bool) -> None:
 def _set_headings_aside(work: ListWork) -> None:
     """Headings repeated further down, as printed lists have them at the top of each page."""
     keys = {each.column: heading_key(each.text) for each in work.found.seen}
-    # The column with the fewest different words costs least to look through.
-    column = min(keys, key=lambda each: len(work.grid.distinct[each]))
-    same = {
-        each
-        for each in work.grid.distinct[column]
-        if isinstance(each, str) and heading_key(each) == keys[column]
-    }
-    for at, value in enumerate(work.raw(column)) if same else ():
-        if value in same and _is_heading_row(work, at, keys):
+    # The columns with the fewest different words cost least to look through.
+    few = sorted(keys, key=lambda each: len(work.grid.distinct[each]))[:_COLUMNS_LOOKED_THROUGH]
+    candidates: set[int] = set()
+    for column in few:
+        same = {
+            each
+            for each in work.grid.distinct[column]
+            if isinstance(each, str) and heading_key(each) == keys[column]
+        }
+        if same:
+            candidates.update(at for at, each in enumerate(work.raw(column)) if each in same)
+    for at in sorted(candidates):
+        others = differing(work.grid, work.found, work.start + at, work.settings)
+        if others:
+            _report_other_headings(work, at, others)
+        elif others is not None:
             work.pass_over(at, "the headings again")
 
 
-def _is_heading_row(work: ListWork, at: int, keys: Mapping[int, str]) -> bool:
-    row = work.start + at
-    values = {column: work.grid.columns[column][row] for column in keys}
-    equal = sum(
-        isinstance(value, str) and heading_key(value) == keys[column]
-        for column, value in values.items()
+def _report_other_headings(work: ListWork, at: int, others: Sequence[int]) -> None:
+    """Headings that are nearly those of the list: what stands below them may mean other things."""
+    row = work.grid.row(work.start + at)
+    first = work.grid.rows[work.found.heading]
+    shown = quoted_list([text_of(row[each]) for each in others[:4]], "and")
+    work.put_aside((at,), "headings again, but not the same")
+    work.troubles.append(
+        Trouble(
+            work.place(at, others[0]),
+            f"the row has the headings of row {first} again, but {shown} where row {first} has "
+            "something else, so the rows below it may have been misread",
+            "write the same headings in the same order, or leave a blank row above the new ones",
+        )
     )
-    return equal * 2 > len(keys)
 
 
 def _set_example_aside(work: ListWork) -> None:
