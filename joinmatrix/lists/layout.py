@@ -12,7 +12,15 @@ from joinmatrix.lists.grid import Grid, Value
 from joinmatrix.lists.headings import NEEDS, NEVER, ROW_NEEDS, heading_key
 from joinmatrix.lists.meanings import Candidates, Seen, any_meaning, may_be_heading, seen_as
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
-from joinmatrix.lists.supplied import Given, Known, given_for_sheet, read_title
+from joinmatrix.lists.supplied import (
+    Dispute,
+    Given,
+    Known,
+    Title,
+    given_for_sheet,
+    is_label,
+    title_of,
+)
 from joinmatrix.lists.table import ListKind
 from joinmatrix.lists.values import text_of
 from joinmatrix.place import column_letters
@@ -37,6 +45,7 @@ class Found:
     columns       meaning -> 0-based column
     rivals        meaning -> headings that mean the same as well, and were not taken
     given         meaning -> what holds for all rows, where no column says it
+    dispute       what titles and the name of the sheet do not agree on
     sections      meanings that titles between the rows give
     crossings     the columns of a matrix: one for each side or joint and meaning
     axis          what the columns of a matrix are: "side" or "joint", "" for a plain list
@@ -50,6 +59,7 @@ class Found:
     columns: Mapping[str, int]
     rivals: Mapping[str, tuple[Seen, ...]] = field(default_factory=dict)
     given: Mapping[str, Given] = field(default_factory=dict)
+    dispute: Dispute | None = None
     sections: frozenset[str] = frozenset()
     crossings: tuple[Seen, ...] = ()
     axis: str = ""
@@ -356,19 +366,22 @@ class _Search:
         if not missing:
             return found
         assert self.known is not None
-        given = given_for_sheet(self.grid, found.top, missing, self.known, self.settings)
-        sections = self._titled(found, missing)
-        if missing - given.keys() - sections:
+        said = given_for_sheet(self.grid, found.top, missing, self.known, self.settings)
+        disputed = set(said.dispute.meanings) if said.dispute else set()
+        sections = self._titled(found, missing) - disputed
+        if missing - said.given.keys() - sections - disputed:
             return None
-        return replace(found, given=given, sections=frozenset(sections))
+        return replace(found, given=said.given, dispute=said.dispute, sections=frozenset(sections))
 
     def _titled(self, found: Found, missing: set[str]) -> set[str]:
         """Which of the missing are given by titles between the rows."""
         assert self.known is not None
         titled: set[str] = set()
-        for text in titles(self.grid, found).values():
-            title = read_title(text, self.known)
-            titled |= {name for name in missing if getattr(title, name)}
+        for title in titles(self.grid, found, self.known).values():
+            said = title.title
+            titled |= {name for name in missing if getattr(said, name)}
+            if said.hint and "side" in missing:
+                titled.add("side")
         return titled
 
     def _with_sections(self, found: Found) -> Found:
@@ -562,16 +575,30 @@ def _convincing(texts: Mapping[int, str], found: Sequence[Found], miss: NearMiss
     return known >= 3 or (known == len(texts) and known >= 2)
 
 
-def titles(grid: Grid, found: Found) -> dict[int, str]:
-    """Rows of a list with one filled cell: index in the grid -> its text."""
+class Section(NamedTuple):
+    """A row between those of a list that is a title; shown is its text."""
+
+    shown: str
+    title: Title
+
+
+def titles(grid: Grid, found: Found, known: Known) -> dict[int, Section]:
+    """Rows of a list with one filled cell, or with labels and their values: index -> the title."""
     left, right = found.span
     columns = grid.columns[left : right + 1]
     result = {}
-    for at in _rows_without_type(grid, found):
+    for at in sorted({*_rows_without_type(grid, found), *_rows_of_labels(grid, found)}):
         values: list[Value] = [column[at] for column in columns if column[at] != ""]
-        if len(values) == 1 and isinstance(values[0], str) and (text := text_of(values[0])):
-            result[at] = text
+        texts = [text for value in values if (text := text_of(value))]
+        if _is_section(values, texts):
+            result[at] = Section(" ".join(texts), title_of(texts, known))
     return result
+
+
+def _is_section(values: Sequence[Value], texts: Sequence[str]) -> bool:
+    if len(texts) == 1:
+        return len(values) == 1 and isinstance(values[0], str)
+    return bool(texts) and len(texts) % 2 == 0 and all(map(is_label, texts[::2]))
 
 
 def _rows_without_type(grid: Grid, found: Found) -> Iterator[int]:
@@ -588,3 +615,13 @@ def _rows_without_type(grid: Grid, found: Found) -> Iterator[int]:
         for row in range(found.heading + 1, found.end)
         if column[row] == "" and row not in covered
     )
+
+
+def _rows_of_labels(grid: Grid, found: Found) -> Iterator[int]:
+    """Rows with a cell such as "Joint:", whatever stands in the others."""
+    left, right = found.span
+    for at in range(left, right + 1):
+        labels = {each for each in grid.distinct[at] if isinstance(each, str) and is_label(each)}
+        if labels:
+            column = grid.columns[at]
+            yield from (row for row in range(found.heading + 1, found.end) if column[row] in labels)

@@ -1,10 +1,11 @@
 """The rows of a list: which of them are used, and why the others are not."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from joinmatrix.lists.headings import NEEDED_LATER, ROW_NEEDS, heading_key
-from joinmatrix.lists.layout import differing, titles
-from joinmatrix.lists.supplied import read_title
+from joinmatrix.lists.layout import Section, differing, titles
+from joinmatrix.lists.supplied import Dispute, same_side, speaks_of_middle
 from joinmatrix.lists.table import ListKind, Trouble
 from joinmatrix.lists.values import text_of
 from joinmatrix.lists.words import EXAMPLE
@@ -22,11 +23,12 @@ def judge_rows(work: ListWork, *, skip_hidden: bool) -> None:
     _set_hidden_aside(work, skip=skip_hidden)
     _set_headings_aside(work)
     _set_example_aside(work)
+    sections = _sections(work)
     _set_unreadable_aside(work)
     _judge_incomplete_rows(work)
     if work.found.kind is ListKind.CONNECTIONS:
         _set_bare_ids_aside(work)
-    _supply(work)
+    _supply(work, sections)
 
 
 def _set_hidden_aside(work: ListWork, *, skip: bool) -> None:
@@ -225,60 +227,122 @@ def _is_title(work: ListWork, at: int, text: str, ids_have_digits: bool) -> bool
         merge.top <= row <= merge.bottom and merge.right > merge.left
         for merge in work.grid.marks.merges
     )
-    if wide or (ids_have_digits and not any(map(str.isdigit, text))):
-        return True
-    return bool(work.found.sections) and any(read_title(text, work.known))
+    return wide or (ids_have_digits and not any(map(str.isdigit, text)))
 
 
 # --- what titles and names supply --------------------------------------------------------------
 
 
-def _supply(work: ListWork) -> None:
+def _sections(work: ListWork) -> dict[int, Section]:
+    """The titles between the rows of a list whose joint or side they give, by row index."""
+    if not work.found.sections:
+        return {}
+    found = {}
+    for row, section in titles(work.grid, work.found, work.known).items():
+        at = row - work.start
+        if at not in work.aside:
+            found[at] = section
+            work.pass_over(at, f'a title between the rows ("{section.shown}")')
+    return found
+
+
+def _supply(work: ListWork, sections: Mapping[int, Section]) -> None:
     """Joint and side of every row, where no column gives them."""
-    for meaning, given in work.found.given.items():
-        if meaning not in work.found.sections:
+    found = work.found
+    for meaning, given in found.given.items():
+        if meaning not in found.sections:
             work.cells[meaning] = [given.text] * len(work.rows)
-    for meaning in sorted(work.found.sections):
-        _supply_by_section(work, meaning)
+    for meaning in sorted(found.sections):
+        _supply_by_section(work, meaning, sections)
+    if found.dispute:
+        _report_dispute(work, found.dispute)
 
 
-def _supply_by_section(work: ListWork, meaning: str) -> None:
-    """Titles between the rows hold for the rows below them, down to the next such title.
+def _report_dispute(work: ListWork, dispute: Dispute) -> None:
+    """Titles and names that do not agree: nobody can tell for which joint or side the rows are."""
+    what = " and the ".join(dispute.meanings)
+    add = "columns" if len(dispute.meanings) > 1 else "a column"
+    filled = [at for at in range(len(work.rows)) if at not in work.blank]
+    work.cells.update({each: [""] * len(work.rows) for each in dispute.meanings})
+    work.put_aside(filled, f"titles and names do not agree on the {what}")
+    work.troubles.append(
+        Trouble(
+            dispute.places[0],
+            f"{dispute.words}: they do not agree on the {what} of the rows, so none was used",
+            f"correct the one that is wrong, or add {add} {quoted_list(dispute.meanings, 'and')}",
+            others=dispute.places[1:],
+        )
+    )
 
-    A title that is no side leaves the side as it is; one that could be a joint or not does not.
-    """
-    said = {at - work.start: text for at, text in titles(work.grid, work.found).items()}
-    start = work.found.given.get(meaning)
-    current, how = (start.text, start.how) if start else ("", "")
+
+class _Current(NamedTuple):
+    """What the titles so far give; without it, what is said of the rows that lack it."""
+
+    text: str
+    before: str = "no column and no title gives the"
+    behind: str = ""
+
+
+def _supply_by_section(work: ListWork, meaning: str, sections: Mapping[int, Section]) -> None:
+    """Titles between the rows hold for the rows below them, down to the next such title."""
+    given = work.found.given.get(meaning)
+    current = _Current(given.text if given else "")
     cells: list[str] = []
-    lost: dict[str, list[int]] = {}
+    lost: dict[_Current, list[int]] = {}
     for at in range(len(work.rows)):
-        if at in said:
-            title = read_title(said[at], work.known)
-            if text := getattr(title, meaning):
-                current, how = text, ""
-            elif meaning == "joint" and not title.side:
-                current, how = "", f'below the title "{said[at]}"'
-            work.pass_over(at, f'a title between the rows ("{said[at]}")')
-        elif not current and at not in work.aside and at not in work.blank:
-            lost.setdefault(how, []).append(at)
-        cells.append(current)
+        if section := sections.get(at):
+            if meaning == "joint":
+                current = _joint_of(section, current)
+            else:
+                current = _side_of(section, current, given.name if given else "")
+        elif not current.text and at not in work.aside and at not in work.blank:
+            lost.setdefault(current, []).append(at)
+        cells.append(current.text)
     work.cells[meaning] = cells
     work.note(
         work.grid.place(work.grid.rows[work.found.heading]),
         f"the {meaning} of each row is that of the title above it",
     )
-    for how, rows in lost.items():
-        _report_without_section(work, meaning, how, rows)
+    for without, rows in lost.items():
+        _report_without_section(work, meaning, without, rows)
 
 
-def _report_without_section(work: ListWork, meaning: str, how: str, rows: list[int]) -> None:
+def _joint_of(section: Section, current: _Current) -> _Current:
+    """The joint below a title; one that could be a joint or not is asked about."""
+    if section.title.joint:
+        return _Current(section.title.joint)
+    if section.title.side:
+        return current
+    return _Current("", behind=f' below the title "{section.shown}"')
+
+
+def _side_of(section: Section, current: _Current, name: str) -> _Current:
+    """The side below a title; one that is about no side leaves it as it is.
+
+    A title that is a side, but not that of the sheet's name, is asked about, and so is one that
+    speaks of a side without being one.
+    """
+    _, side, hint = section.title
+    if side and name and not same_side(side, name):
+        before = f'the title "{section.shown}" and the name of the sheet do not agree on the'
+        return _Current("", before=before)
+    if side:
+        return _Current(side)
+    other = hint and not same_side(hint, current.text)
+    if other or (not section.title.joint and speaks_of_middle(section.shown)):
+        return _Current("", behind=f' below the title "{section.shown}"')
+    return current
+
+
+def _report_without_section(
+    work: ListWork, meaning: str, current: _Current, rows: list[int]
+) -> None:
     work.put_aside(rows, f"no title above it gives its {meaning}")
     numbers = some([work.rows[at] for at in rows])
     work.troubles.append(
         Trouble(
             work.place(rows[0], work.columns["connection"]),
-            f"no column and no title gives the {meaning} of {numbers}{f' {how}' if how else ''}",
+            f"{current.before} {meaning} of {numbers}{current.behind}",
             f'add a column "{meaning}", or write "{meaning.capitalize()}: ..." in the title above',
         )
     )

@@ -23,7 +23,30 @@ ROWS = "\nH-1 | line\nH-2 | line"
         pytest.param("JOINT - LH wing root", Title("wing root", "L"), id="label-with-side"),
         pytest.param("Side: port", Title(side="port"), id="side-label"),
         pytest.param("LH hydraulics", Title(side="L"), id="no-joint-is-called-hydraulics"),
-        pytest.param("L and R wing root", Title(), id="two-sides"),
+        pytest.param("L and R wing root", Title("wing root", "L & R"), id="two-sides"),
+        pytest.param("LH wing to RH wing", Title(hint="?"), id="two-sides-apart"),
+        pytest.param("LH & RH", Title(side="LH & RH"), id="two-sides-alone"),
+        pytest.param("BOTH", Title(side="both"), id="both"),
+        pytest.param("All sides", Title(side="both"), id="all-sides"),
+        pytest.param("Both sides, tail cone", Title("Tail cone", "both"), id="both-and-a-joint"),
+        pytest.param("All", Title(), id="all-may-be-all-lines"),
+        pytest.param("Both wings", Title(), id="both-of-what"),
+        pytest.param("wing_root_RH_rev2", Title("", "R"), id="with-its-issue"),
+        pytest.param("Hydraulics L, page 3", Title(side="L"), id="with-its-page"),
+        pytest.param("Outer wing left", Title("Outer wing", "L"), id="left-behind"),
+        pytest.param("Lines - left", Title(side="L"), id="left-set-apart"),
+        pytest.param("Port outer wing", Title("outer wing", "L"), id="port"),
+        pytest.param("Rev R", Title(), id="an-issue-is-no-side"),
+        pytest.param("Port list", Title(), id="ports"),
+        pytest.param("Port and line list", Title(), id="ports-and-lines"),
+        pytest.param("Lines left", Title(), id="left-over"),
+        pytest.param("Fittings with right hand thread", Title(), id="thread"),
+        pytest.param("Work left to do is marked yellow", Title(), id="sentence"),
+        pytest.param("Fit the right way round", Title(), id="the-right-way"),
+        pytest.param("Joint faces are clean", Title(), id="sentence-on-a-joint"),
+        pytest.param("Joint - clean it before mating", Title(), id="sentence-behind-a-dash"),
+        pytest.param("All lines of the left-hand side", Title(hint="L"), id="speaks-of-a-side"),
+        pytest.param("Lines on the right", Title(hint="R"), id="on-the-right"),
         pytest.param("Sheet1", Title(), id="nothing"),
         pytest.param("Joint 3", Title(), id="a-number-alone"),
         pytest.param("tail  CONE", Title("Tail cone"), id="known"),
@@ -159,3 +182,144 @@ def test_without_any_word_of_the_side_it_is_asked_for(tmp_path):
     reading = read([workbook(tmp_path / "a.xlsx", Lines=text)])
     assert not reading.tables
     assert '"side" is missing' in troubles_of(reading)[0][1]
+
+
+# --- sections between the rows
+
+
+def sections_of(tmp_path, title, headings="connection | joint | type", row="H-3 | tail | line"):
+    text = f"{headings}\nLH\nH-1 | tail | line\nRH\nH-2 | tail | line\n{title}\n{row}"
+    return read([workbook(tmp_path / "a.xlsx", S=text)])
+
+
+@pytest.mark.parametrize(
+    ("title", "side"),
+    [
+        pytest.param("Both sides", "both", id="both-sides"),
+        pytest.param("BOTH", "both", id="both"),
+        pytest.param("LH & RH", "LH & RH", id="and-sign"),
+        pytest.param("LH and RH", "LH and RH", id="and"),
+        pytest.param("L/R", "L/R", id="slash"),
+        pytest.param("Centre line", "C", id="centre-line"),
+        pytest.param("Side: | LH", "LH", id="label-and-value"),
+        pytest.param("Side | LH", "LH", id="without-a-colon"),
+        pytest.param("Electrical", "R", id="no-side"),
+        pytest.param("Fittings with right hand thread", "R", id="remark"),
+        pytest.param("Plugs are left on until mating", "R", id="sentence"),
+    ],
+)
+def test_the_side_below_a_section_title(tmp_path, title, side):
+    reading = sections_of(tmp_path, title)
+    assert reading.tables[0].column("side") == ["L", "R", side]
+    assert not reading.troubles
+    assert adds_up(reading)
+
+
+@pytest.mark.parametrize(
+    "title", ["Centre section", "All lines of the left hand side", "C/L", "LH or RH side"]
+)
+def test_a_title_that_may_be_another_side_is_asked_about(tmp_path, title):
+    reading = sections_of(tmp_path, title)
+    assert reading.tables[0].column("connection") == ["H-1", "H-2"]
+    assert troubles_of(reading) == [
+        ("A7", f'no column and no title gives the side of row 7 below the title "{title}"')
+    ]
+    assert adds_up(reading)
+
+
+@pytest.mark.parametrize(
+    "title",
+    ["Joint: | outer wing", "Joint | outer wing", "Joint: outer wing", "| | Joint: | outer wing"],
+)
+def test_a_label_and_its_value_begin_a_section(tmp_path, title):
+    text = f"""
+        Joint: tail cone
+        connection | service | type | side
+        H-1 | brake | line | L
+        {title}
+        H-2 | brake | line | L
+    """
+    reading = read([workbook(tmp_path / "a.xlsx", S=text)])
+    assert reading.tables[0].column("joint") == ["tail cone", "outer wing"]
+    assert [row for row, _ in reading.accounts[0].aside] == [4]
+    assert not reading.troubles
+    assert adds_up(reading)
+
+
+def test_joint_and_side_in_one_section_row(tmp_path):
+    text = "connection | service | type\nJoint: | hull | Side: | LH\nH-1 | brake | line"
+    text = text.replace("type", "type | size")
+    table = read([workbook(tmp_path / "a.xlsx", S=text)]).tables[0]
+    assert (table.column("joint"), table.column("side")) == (["hull"], ["LH"])
+
+
+# --- titles and names that do not agree
+
+
+@pytest.mark.parametrize(
+    "title", ["Port and line list", "All ports left capped until mating", "Fit the right way round"]
+)
+def test_a_sentence_above_leaves_the_name_of_the_sheet(tmp_path, title):
+    text = f"{title}\n\nconnection | type{ROWS}"
+    reading = read([workbook(tmp_path / "a.xlsx", **{"RH wing root": text})])
+    table = reading.tables[0]
+    assert (table.column("joint"), table.column("side")) == (["wing root"] * 2, ["R"] * 2)
+    assert not reading.troubles
+
+
+@pytest.mark.parametrize(
+    ("title", "odds"),
+    [
+        pytest.param("LH outer wing", "joint and the side", id="joint-and-side"),
+        pytest.param("LH wing root", "side", id="side"),
+        pytest.param("RH outer wing", "joint", id="joint"),
+        pytest.param("Side: LH", "side", id="label"),
+        pytest.param("Lines of the left hand side", "side", id="sentence-on-a-side"),
+    ],
+)
+def test_a_title_against_the_name_of_the_sheet_is_asked_about(tmp_path, title, odds):
+    text = f"{title}\n\nconnection | type{ROWS}"
+    reading = read([workbook(tmp_path / "a.xlsx", **{"RH wing root": text})])
+    assert not reading.tables[0].rows
+    assert troubles_of(reading) == [
+        (
+            "A1",
+            f'row 1 says "{title}" and the name of the sheet says "RH wing root": they do not '
+            f"agree on the {odds} of the rows, so none was used",
+        )
+    ]
+    assert len(reading.accounts[0].aside) == 2
+    assert adds_up(reading)
+
+
+def test_a_title_that_says_more_than_the_name_of_the_sheet(tmp_path):
+    text = f"LH wing root\nconnection | type{ROWS}"
+    reading = read([workbook(tmp_path / "a.xlsx", **{"Left wing": text})])
+    assert reading.tables[0].column("joint") == ["wing root"] * 2
+    assert not reading.troubles
+
+
+def test_two_titles_that_do_not_agree(tmp_path):
+    text = f"Side: LH\nRH wing root\nconnection | type{ROWS}"
+    reading = read([workbook(tmp_path / "a.xlsx", S=text)])
+    (trouble,) = reading.troubles
+    assert [each.cell for each in (trouble.place, *trouble.others)] == ["A2", "A1"]
+    assert trouble.remedy == 'correct the one that is wrong, or add a column "side"'
+
+
+def test_settings_settle_what_titles_do_not_agree_on(tmp_path):
+    (tmp_path / "joinmatrix.toml").write_text('[sheets."RH wing root"]\nside = "L"\n')
+    text = f"LH wing root\nconnection | type{ROWS}"
+    reading = read([workbook(tmp_path / "a.xlsx", **{"RH wing root": text})])
+    assert reading.tables[0].column("side") == ["L"] * 2
+    assert not reading.troubles
+
+
+def test_a_section_against_the_name_of_the_sheet_is_asked_about(tmp_path):
+    text = "connection | type\nH-1 | line\nRH side\nH-2 | line\nLH side\nH-3 | line"
+    reading = read([workbook(tmp_path / "a.xlsx", **{"LH wing root": text})])
+    assert reading.tables[0].column("connection") == ["H-1", "H-3"]
+    assert troubles_of(reading) == [
+        ("A4", 'the title "RH side" and the name of the sheet do not agree on the side of row 4')
+    ]
+    assert adds_up(reading)
