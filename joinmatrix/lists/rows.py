@@ -1,6 +1,8 @@
 """The rows of a list: which of them are used, and why the others are not."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Collection, Mapping, Sequence
+from functools import cached_property
 from typing import NamedTuple
 
 from joinmatrix.lists.headings import NEEDED_LATER, ROW_NEEDS, heading_key
@@ -15,6 +17,7 @@ from joinmatrix.names import folded, quoted_list
 _TOTALS = frozenset(("total", "totals", "subtotal", "sub-total", "sum", "grand total", "count"))
 # A row whose cell in one of these cannot be read is not used: it would be taken for another.
 _DECISIVE = frozenset(("connection", "joint", "side", "stage", "temporary item", "act", "item"))
+_WORD, _NUMBER = re.compile(r"[^\W\d_]+"), re.compile(r"\d+")
 _COLUMNS_LOOKED_THROUGH = 3  # for headings that are repeated
 
 
@@ -151,7 +154,7 @@ def _is_missed(work: ListWork, index: int) -> bool:
             work.blank.add(index)
         return False
     first = filled[0][1]
-    if _is_total(first):
+    if _is_total(first) and _is_mostly_blank(work, index):
         work.pass_over(index, f'a totals row ("{first}")')
         return False
     lacking, meant = _lacking(work, index)[0], _could_be_meant(work, filled)
@@ -199,35 +202,79 @@ def _could_be_meant(work: ListWork, filled: Sequence[tuple[int, str]]) -> bool:
 
 def _set_bare_ids_aside(work: ListWork) -> None:
     """Titles of sections and remarks stand in the first column, with next to nothing beside."""
+    bare = _bare(work)
+    if not bare:
+        return
+    names, ids = work.cells["connection"], _Ids(work, bare)
+    for at in sorted(bare):
+        text = names[at]
+        if _is_total(text) and _is_mostly_blank(work, at):
+            work.pass_over(at, f'a totals row ("{text}")')
+        elif text.endswith(":") and _is_mostly_blank(work, at) and not ids.like(text):
+            work.pass_over(at, f'a remark between the rows ("{text}")')
+        elif len(work.filled(at)) == 1 and _is_title(work, at, text, ids):
+            work.pass_over(at, f'a title between the rows ("{text}")')
+
+
+def _bare(work: ListWork) -> set[int]:
+    """Rows of connections that have neither joint nor side nor type in a column."""
     blank = [
         {at for at, text in enumerate(work.cells[name]) if not text}
         for name in ("joint", "side", "type")
         if name in work.cells
     ]
-    bare = set.intersection(*blank) - work.aside.keys() - work.blank if blank else set()
-    if not bare:
-        return
-    ids = work.cells["connection"]
-    others = [ids[at] for at in range(len(ids)) if at not in work.aside and at not in bare]
-    with_digit = sum(any(map(str.isdigit, text)) for text in others)
-    ids_have_digits = with_digit * 2 > len(others)
-    for at in sorted(bare):
-        text = ids[at]
-        if _is_total(text):
-            work.pass_over(at, f'a totals row ("{text}")')
-        elif text.endswith(":"):
-            work.pass_over(at, f'a remark between the rows ("{text}")')
-        elif len(work.filled(at)) == 1 and _is_title(work, at, text, ids_have_digits):
-            work.pass_over(at, f'a title between the rows ("{text}")')
+    return set.intersection(*blank) - work.aside.keys() - work.blank if blank else set()
 
 
-def _is_title(work: ListWork, at: int, text: str, ids_have_digits: bool) -> bool:
+class _Ids:
+    """What the identifiers of a list look like, those of bare rows left out."""
+
+    def __init__(self, work: ListWork, bare: Collection[int]) -> None:
+        names = work.cells["connection"]
+        self._texts = {
+            text for at, text in enumerate(names) if text and at not in bare | work.aside.keys()
+        }
+        self._have_digits = sum(map(_has_digit, self._texts)) * 2 > len(self._texts)
+
+    @cached_property
+    def _shapes(self) -> set[str]:
+        return set(map(_shape, self._texts))
+
+    def like(self, text: str) -> bool:
+        """Whether a text is made as one of the others is: "HY-05" as "HY-01"."""
+        return _has_digit(text) and _shape(text.rstrip(": ")) in self._shapes
+
+    def could_be(self, text: str) -> bool:
+        """Whether a text may be an identifier: where the others have digits it has too."""
+        return _has_digit(text) or not self._have_digits
+
+
+def _has_digit(text: str) -> bool:
+    return any(map(str.isdigit, text))
+
+
+def _shape(text: str) -> str:
+    """The text with one letter for each word and one digit for each number."""
+    return _NUMBER.sub("9", _WORD.sub("a", text.strip()))
+
+
+def _is_title(work: ListWork, at: int, text: str, ids: _Ids) -> bool:
+    """Whether a text that stands alone where the identifiers stand is a title, and none of them."""
+    return not ids.could_be(text) or (_is_wide(work, at) and not ids.like(text))
+
+
+def _is_mostly_blank(work: ListWork, at: int) -> bool:
+    filled = len(work.filled(at))
+    return filled <= 2 or (filled - 1) * 2 < len(work.found.seen) - 1
+
+
+def _is_wide(work: ListWork, at: int) -> bool:
+    """Whether a cell of the row is merged with its neighbours."""
     row = work.rows[at]
-    wide = any(
+    return any(
         merge.top <= row <= merge.bottom and merge.right > merge.left
         for merge in work.grid.marks.merges
     )
-    return wide or (ids_have_digits and not any(map(str.isdigit, text)))
 
 
 # --- what titles and names supply --------------------------------------------------------------
@@ -237,11 +284,17 @@ def _sections(work: ListWork) -> dict[int, Section]:
     """The titles between the rows of a list whose joint or side they give, by row index."""
     if not work.found.sections:
         return {}
+    names, bare = work.cells["connection"], _bare(work)
+    ids = _Ids(work, bare)
     found = {}
     for row, section in titles(work.grid, work.found, work.known).items():
         at = row - work.start
-        if at not in work.aside:
-            found[at] = section
+        is_id = not any(section.title) and names[at] == section.shown
+        if at in work.aside or (is_id and ids.like(section.shown)):
+            continue
+        found[at] = section
+        # What may be an identifier is a row as well as a title, and each is asked about.
+        if not is_id or _is_title(work, at, section.shown, ids):
             work.pass_over(at, f'a title between the rows ("{section.shown}")')
     return found
 

@@ -3,7 +3,7 @@
 import pytest
 
 from joinmatrix.lists.reader import read
-from tests.lists.making import HEADINGS, adds_up, separated, workbook
+from tests.lists.making import HEADINGS, adds_up, separated, troubles_of, workbook
 
 
 def reading_of(tmp_path, text, name="S"):
@@ -116,3 +116,79 @@ def test_headings_are_repeated_on_many_pages(tmp_path):
     reading = read([separated(tmp_path / "a.csv", "".join(pages * 30))])
     assert rows_of(reading, "type", "service") == [("hose", "fuel")] * 60
     assert adds_up(reading)
+
+
+# --- rows with next to nothing but an identifier
+
+
+def test_a_bare_id_below_a_side_is_a_row(tmp_path):
+    text = """
+        connection | joint | service | type
+        LH
+        H-1 | hull | air | line
+        H-5
+        RH
+        Hydraulics
+        H-1 | hull | air | line
+        H-5
+    """
+    reading = reading_of(tmp_path, text)
+    assert rows_of(reading, "connection", "side") == [
+        *(("H-1", "L"), ("H-5", "L"), ("H-1", "R"), ("H-5", "R"))
+    ]
+    assert [row for row, _ in reading.accounts[0].aside] == [2, 5, 6]
+    assert adds_up(reading)
+
+
+def test_a_bare_id_keeps_the_joint_of_its_section(tmp_path):
+    text = """
+        connection | side | type
+        Joint: hull
+        H-1 | L | line
+        H-5
+        H-1 | R | line
+    """
+    reading = reading_of(tmp_path, text)
+    assert rows_of(reading, "connection", "joint", "side") == [
+        *(("H-1", "hull", "L"), ("H-5", "hull", ""), ("H-1", "hull", "R"))
+    ]
+
+
+def test_what_may_be_an_id_or_a_joint_is_asked_about(tmp_path):
+    text = """
+        connection | side | type
+        Joint: hull
+        H-1 | L | line
+        Blade 2
+        H-1 | R | line
+    """
+    reading = reading_of(tmp_path, text)
+    assert rows_of(reading, "connection", "joint") == [("H-1", "hull"), ("Blade 2", "")]
+    assert troubles_of(reading) == [
+        ("A5", 'no column and no title gives the joint of row 5 below the title "Blade 2"')
+    ]
+    assert adds_up(reading)
+
+
+@pytest.mark.parametrize(
+    ("row", "used"),
+    [
+        pytest.param("H-3: | | | | a | b | fairing", True, id="id-with-a-colon"),
+        pytest.param("H-3: | | | | | |", True, id="id-with-a-colon-alone"),
+        pytest.param("Total | | | | a | b | fairing", True, id="called-total"),
+        pytest.param("checked by: | | | | | | AB", False, id="remark"),
+        pytest.param("Total | | | | | | 2", False, id="totals"),
+        pytest.param("Hydraulics | | | | | |", False, id="title"),
+    ],
+)
+def test_a_row_without_joint_side_and_type(tmp_path, row, used):
+    text = f"{HEADINGS} | from | to | closed by\nH-1 | hull | L | line | p | q | fairing\n{row}"
+    reading = reading_of(tmp_path, text)
+    assert [table.rows for table in reading.tables] == [[2, 3] if used else [2]]
+    assert not reading.troubles
+    assert adds_up(reading)
+
+
+def test_a_row_without_its_id_is_no_totals_row_for_a_joint_called_total(tmp_path):
+    reading = reading_of(tmp_path, f"{HEADINGS}\nH-1 | hull | L | line\n | Total | L | line")
+    assert [cell for cell, _ in troubles_of(reading)] == ["A3"]
