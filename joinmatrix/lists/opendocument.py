@@ -6,6 +6,7 @@ sets room aside for repeated cells before anybody has counted them. So this is r
 
 import zipfile
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from datetime import date, datetime, timedelta
 from math import isfinite
 from pathlib import Path
@@ -16,7 +17,7 @@ from joinmatrix.errors import InputError
 from joinmatrix.lists.archive import opened
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.grid import Cell, Grid, Merge, Value, fill
-from joinmatrix.lists.openstyles import OpenStyles
+from joinmatrix.lists.openstyles import CELL, PARAGRAPH, SPAN, OpenStyles, Style
 from joinmatrix.place import column_letters
 
 _CHUNK = 1 << 16
@@ -26,6 +27,7 @@ _STYLES = "styles.xml"
 _CELLS = frozenset(("table:table-cell", "table:covered-table-cell"))
 _NUMBERS = frozenset(("float", "currency", "percentage"))
 _HIDDEN = frozenset(("collapse", "filter"))
+_FAMILIES = {"text:p": PARAGRAPH, "text:h": PARAGRAPH, "text:span": SPAN, "text:a": SPAN}
 _PARAGRAPHS = frozenset(("text:p", "text:h"))
 # What stands in a cell beside its text: remarks and footnotes; shapes and pictures are draw:*.
 _BESIDE = frozenset(("office:annotation", "text:note", "text:ruby-text"))
@@ -42,8 +44,9 @@ def read_open_document(path: Path, file: str, bounds: Bounds) -> list[Grid]:
         _refuse_others(file, archive)
         styles = OpenStyles()
         if _STYLES in archive.namelist():
-            with archive.open(_STYLES) as stream:
-                _parse(file, stream, styles.start)
+            # What common styles look like is no reason to refuse the values.
+            with archive.open(_STYLES) as stream, suppress(expat.ExpatError):
+                _parse(file, stream, styles.start, styles.end)
         with archive.open(_CONTENT) as stream:
             return _Content(file, bounds, styles).read(stream)
 
@@ -101,7 +104,8 @@ class _Content:
         self.styles = styles
         self.grids: list[Grid] = []
         self.hidden_styles: set[str] = set()
-        self.style = ""
+        self.struck: frozenset[Style] = frozenset()
+        self.struck_columns: set[int] = set()  # where no cell or row says otherwise
         self.depth = 0  # of tables: one inside a cell is no sheet
         self.rows: list[list[Value]] = []
         self.number = 0  # of the row that is read, 1-based
@@ -110,9 +114,11 @@ class _Content:
         self.row: list[Value] = []
         self.errors: dict[int, str] = {}  # column -> what it shows, of the row that is read
         self.uncalculated: list[int] = []
+        self.struck_cells: list[int] = []
         self.cell: Mapping[str, str] | None = None
         self.text: list[str] = []
         self.in_paragraph = False
+        self.text_is_struck = False
         self.beside = 0  # depth of remarks and shapes attached to a cell, which are no part of it
         self.column_looks: dict[int, str] = {}
         self.row_style = ""
@@ -141,12 +147,16 @@ class _Content:
 
     def _start_outside(self, name: str, attributes: dict[str, str]) -> None:
         self.styles.start(name, attributes)
-        if name == "style:style":
-            self.style = attributes.get("style:name", "")
-        elif name == "style:table-properties" and attributes.get("table:display") == "false":
-            self.hidden_styles.add(self.style)
+        style = self.styles.style
+        if (
+            name == "style:table-properties"
+            and attributes.get("table:display") == "false"
+            and style
+        ):
+            self.hidden_styles.add(style.name)
         elif name == "table:table":
             self.depth = 1
+            self.struck = self.struck or self.styles.struck()
             self._start_table(attributes)
 
     def _start_in_table(self, name: str, attributes: dict[str, str]) -> None:
@@ -157,6 +167,7 @@ class _Content:
         elif name in _CELLS:
             self.cell = attributes if name == "table:table-cell" else {**attributes, "covered": "1"}
             self.text = []
+            self.text_is_struck = False
         elif name in _PARAGRAPHS:
             if self.text:
                 self.text.append("\n")
@@ -168,6 +179,9 @@ class _Content:
             self.text.append("\t")
         elif name == "text:line-break":
             self.text.append("\n")
+        if self.struck and name in _FAMILIES:
+            style = Style(_FAMILIES[name], attributes.get("text:style-name", ""))
+            self.text_is_struck = self.text_is_struck or style in self.struck
 
     def _end(self, name: str) -> None:
         if _is_beside(name):
@@ -178,6 +192,8 @@ class _Content:
             self.depth -= 1
             if self.depth == 0:
                 fill(self.grids[-1], self.rows)
+        elif not self.depth:
+            self.styles.end(name)
         elif self.depth != 1:
             return
         elif name in _PARAGRAPHS:
@@ -201,14 +217,18 @@ class _Content:
         self.number = 1
         self.column = 1
         self.column_looks = {}
+        self.struck_columns = set()
 
     def _take_column(self, attributes: Mapping[str, str]) -> None:
         count = _count(attributes.get("table:number-columns-repeated", "1"))
         if attributes.get("table:visibility") in _HIDDEN and count < _LAST_COLUMN:
             self.grids[-1].marks.hidden_columns.update(range(self.column, self.column + count))
-        if look := self.styles.look(attributes.get("table:default-cell-style-name", "")):
-            columns = range(self.column, min(self.column + count, _LAST_COLUMN + 1))
+        style = attributes.get("table:default-cell-style-name", "")
+        columns = range(self.column, min(self.column + count, _LAST_COLUMN + 1))
+        if look := self.styles.look(style):
             self.column_looks.update(dict.fromkeys(columns, look))
+        if Style(CELL, style) in self.struck:
+            self.struck_columns.update(columns)
         self.column += count
 
     def _start_row(self, attributes: Mapping[str, str]) -> None:
@@ -217,6 +237,7 @@ class _Content:
         self.errors = {}
         self.uncalculated = []
         self.formats = {}
+        self.struck_cells = []
         self.row_style = attributes.get("table:default-cell-style-name", "")
         self.column = 1
         if attributes.get("table:visibility") == "filter":
@@ -237,6 +258,7 @@ class _Content:
             for row in range(self.number, last + 1):
                 marks.errors.update({Cell(row, at): why for at, why in self.errors.items()})
                 marks.uncalculated.update(Cell(row, at) for at in self.uncalculated)
+                marks.struck.update(Cell(row, at) for at in self.struck_cells)
                 if len(marks.formats) < _MOST_FORMATS:
                     marks.formats.update({Cell(row, at): look for at, look in self.formats.items()})
         self.number += self.repeat_rows
@@ -261,9 +283,17 @@ class _Content:
             self._check_room(self.number, self.column + count - 1)
             self.row.extend([""] * (self.column - 1 - len(self.row)))
             self.row.extend([value] * count)
+            if self.struck and self._is_struck(cell):
+                self.struck_cells.extend(range(self.column, self.column + count))
             if isinstance(value, float) and (look := self._look(cell)):
                 self.formats.update(dict.fromkeys(range(self.column, self.column + count), look))
         self.column += count
+
+    def _is_struck(self, cell: Mapping[str, str]) -> bool:
+        """Whether text in a cell is struck out, in part or by the style of all of it."""
+        name = cell.get("table:style-name") or self.row_style
+        whole = Style(CELL, name) in self.struck if name else self.column in self.struck_columns
+        return whole or self.text_is_struck
 
     def _take_merge(self, cell: Mapping[str, str]) -> None:
         down = _count(cell.get("table:number-rows-spanned", "1"))

@@ -7,10 +7,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from joinmatrix.lists.bounds import Bounds
-from joinmatrix.lists.scan import Part, pieces
+from joinmatrix.lists.scan import STRUCK, Part, pieces
 
 _ITEM = re.compile(rb"<(?:[\w.-]+:)?si(?=[\s>/])")
-_STRUCK = re.compile(rb"<(?:[\w.-]+:)?strike(?![^>]*val=[\"'](?:0|false))[^>]*>")
 _USE = re.compile(rb"""\bt=["']s["'][^>]*>\s*<(?:[\w.-]+:)?v>(\d+)<""")
 _SMALLEST_CELL = 24  # bytes of a cell that uses a shared text
 
@@ -42,7 +41,7 @@ class SharedTexts:
         for piece in self._pieces():
             self.longest = max(self.longest, *map(len, piece.split(b"<")))
             starts = [match.start() for match in _ITEM.finditer(piece)]
-            for match in _STRUCK.finditer(piece) if b"strike" in piece else ():
+            for match in STRUCK.finditer(piece) if b"strike" in piece else ():
                 struck.add(count + bisect_left(starts, match.start()) - 1)
             count += len(starts)
         self.struck = frozenset(struck)

@@ -4,7 +4,7 @@ import html
 import io
 import zipfile
 
-_NAMES = " ".join(
+NAMES = " ".join(
     f'xmlns:{name}="urn:oasis:names:tc:opendocument:xmlns:{name}:1.0"'
     for name in ("office", "table", "text", "style", "draw", "number")
 )
@@ -27,7 +27,7 @@ HEAD = row("connection", "joint", "side", "type", "size")
 
 def document(path, *rows, name="S", styles="", mimetype="spreadsheet", parts=None, before=""):
     content = (
-        f'<?xml version="1.0"?>{before}<office:document-content {_NAMES} {_CALC}>'
+        f'<?xml version="1.0"?>{before}<office:document-content {NAMES} {_CALC}>'
         f"<office:automatic-styles>{styles}</office:automatic-styles>"
         f'<office:body><office:spreadsheet><table:table table:name="{name}" '
         f'table:style-name="ta1">{"".join(rows)}</table:table></office:spreadsheet>'

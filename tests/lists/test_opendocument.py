@@ -8,9 +8,20 @@ from joinmatrix.errors import InputError
 from joinmatrix.lists.bounds import Bounds
 from joinmatrix.lists.reader import read
 from tests.lists.making import HEADINGS, adds_up, notes_of, table_of, troubles_of, workbook
-from tests.lists.making_ods import HEAD, TWO_BLANK, cell, document, row
+from tests.lists.making_ods import HEAD, NAMES, TWO_BLANK, cell, document, row
 
 _OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
+
+
+def saved_as(suffix, made):
+    """The file as LibreOffice saves it, in a folder beside it."""
+    folder = made.parent
+    subprocess.run(
+        [_OFFICE, f"-env:UserInstallation=file://{folder}/profile", "--headless",
+         "--convert-to", suffix, "--outdir", str(folder / "out"), str(made)],
+        check=True, capture_output=True, timeout=120,
+    )  # fmt: skip
+    return folder / "out" / f"{made.stem}.{suffix}"
 
 
 def test_values(tmp_path):
@@ -142,7 +153,7 @@ def test_a_shape_on_the_sheet_is_no_part_of_a_cell(tmp_path):
 
 # --- formats that show something else than is stored
 
-STYLES = """
+FORMATS = """
     <number:number-style style:name="N1"><number:number number:decimal-places="0"
         number:min-integer-digits="5"/></number:number-style>
     <number:number-style style:name="N2"><number:fraction number:min-integer-digits="0"/>
@@ -191,8 +202,8 @@ def line(size, attributes="", connection="H-1"):
 )
 @pytest.mark.parametrize("part", ["content", "styles"])
 def test_numbers_that_look_like_something_else(tmp_path, style, look, part):
-    parts = {"styles.xml": styles_part(STYLES)} if part == "styles" else {}
-    styles = STYLES if part == "content" else ""
+    parts = {"styles.xml": styles_part(FORMATS)} if part == "styles" else {}
+    styles = FORMATS if part == "content" else ""
     rows = [HEAD, line(number("0.75", style))]
     reading = read([document(tmp_path / "a.ods", *rows, styles=styles, parts=parts)])
     found = [("E2", f"size: the cell shows {look}, and holds the number 0.75")] if look else []
@@ -220,7 +231,7 @@ def test_the_format_of_the_row_and_of_the_column(tmp_path):
         line(number("0.5", "ce4")),
         line(cell("text", 'office:value-type="string" table:style-name="ce1"')),
     ]
-    reading = read([document(tmp_path / "a.ods", *rows, styles=STYLES)])
+    reading = read([document(tmp_path / "a.ods", *rows, styles=FORMATS)])
     assert [at for at, _ in troubles_of(reading)] == ["E2", "E4"]
 
 
@@ -260,6 +271,119 @@ def test_what_is_refused(tmp_path, rows, options, found):
     assert found in str(caught.value)
 
 
+def style(name, family, line="", parent="", tag="style"):
+    drawn = f"<style:text-properties {line}/>" if line else ""
+    return (
+        f'<style:{tag} style:name="{name}" style:family="{family}" '
+        f'style:parent-style-name="{parent}">{drawn}</style:{tag}>'
+    )
+
+
+LINE = 'style:text-line-through-style="solid" style:text-line-through-type="single"'
+NO_LINE = 'style:text-line-through-style="none" style:text-line-through-type="none"'
+COMMON = style("Old", "table-cell", LINE) + style("Older", "table-cell", parent="Old")
+STYLES = (
+    style("ce1", "table-cell", LINE)
+    + style("ce2", "table-cell", NO_LINE, parent="Old")
+    + style("ce3", "table-cell", parent="Older")
+    + style("ce4", "table-cell", 'style:text-line-through-type="double"')
+    + style("T1", "text", LINE)
+    + style("T2", "text", NO_LINE)
+    + style("P1", "paragraph", LINE)
+    + style("ce5", "table-cell", parent="ce5")
+    + style("ce6", "table-cell", 'style:text-line-through-style="none"')
+)
+
+
+def styled(name, text="H-1"):
+    return cell(text, f'office:value-type="string" table:style-name="{name}"')
+
+
+@pytest.mark.parametrize(
+    ("first", "attributes", "column", "struck"),
+    [
+        pytest.param(cell("H-1"), "", "", False, id="plain"),
+        pytest.param(styled("ce1"), "", "", True, id="cell"),
+        pytest.param(styled("ce4"), "", "", True, id="cell-with-two-lines"),
+        pytest.param(styled("ce6"), "", "", False, id="cell-with-no-line"),
+        pytest.param(styled("Older"), "", "", True, id="common-style"),
+        pytest.param(styled("ce3"), "", "", True, id="made-from-a-struck-style"),
+        pytest.param(styled("ce2"), "", "", False, id="made-from-one-and-set-right"),
+        pytest.param(styled("ce5"), "", "", False, id="made-from-itself"),
+        pytest.param(cell('H<text:span text:style-name="T1">-9</text:span>-1'), "", "", True,
+                     id="a-part-of-the-text"),
+        pytest.param(cell('H<text:span text:style-name="T2">-1</text:span>'), "", "", False,
+                     id="a-part-that-is-not"),
+        pytest.param(cell("H-1").replace("<text:p", '<text:p text:style-name="P1"'), "", "", True,
+                     id="a-line-of-the-text"),
+        pytest.param(cell("H-1").replace("<text:p", '<text:p text:style-name="T1"'), "", "", False,
+                     id="a-name-of-another-family"),
+        pytest.param(cell("H-1"), "ce1", "", True, id="row"),
+        pytest.param(styled("ce2"), "ce1", "", False, id="row-and-cell-set-right"),
+        pytest.param(cell("H-1"), "", "ce1", True, id="column"),
+        pytest.param(cell("H-1"), "ce2", "ce1", False, id="column-and-row-set-right"),
+    ],
+)  # fmt: skip
+def test_struck_out_text(tmp_path, first, attributes, column, struck):
+    named = 'table:default-cell-style-name="{}"'
+    rows = [
+        f"<table:table-column {named.format(column) if column else ''}/>",
+        HEAD.replace("<table:table-cell", '<table:table-cell table:style-name="ce2"'),
+        row(first, *(styled("ce2", text) for text in ("tail", "L", "line", "-6")),
+            attributes=named.format(attributes) if attributes else ""),
+        row(styled("ce2", "H-2"), "tail", "L", "line"),
+    ]  # fmt: skip
+    common = (
+        f"<office:document-styles {NAMES}><office:styles>{COMMON}</office:styles>"
+        f"<office:automatic-styles>{style('ce6', 'table-cell', LINE)}</office:automatic-styles>"
+        "</office:document-styles>"
+    )
+    path = document(tmp_path / "a.ods", *rows, styles=STYLES, parts={"styles.xml": common})
+    reading = read([path])
+    assert reading.tables[0].rows == [2, 3]
+    told = [(each.place.cell, each.found, each.holds) for each in reading.troubles]
+    assert told == ([("A2", "text is struck out in row 2; it was read", False)] if struck else [])
+
+
+def test_struck_out_cells_and_rows_that_are_repeated(tmp_path):
+    twice = 'office:value-type="string" table:style-name="ce1" table:number-columns-repeated="2"'
+    rows = [
+        HEAD,
+        row("H-1", cell("tail", twice), "line", attributes='table:number-rows-repeated="2"'),
+        row("H-2", "tail", "L", "line", cell("", 'table:style-name="ce1"')),
+    ]
+    reading = read([document(tmp_path / "a.ods", *rows, styles=STYLES)])
+    (trouble,) = (each for each in reading.troubles if not each.holds)
+    assert trouble.found == "text is struck out in rows 2, 3; it was read"
+    assert trouble.place.cell == "B2"
+
+
+def test_odd_common_styles_are_passed_over(tmp_path):
+    parts = {"styles.xml": "<a><b></a>"}
+    assert len(table_of(document(tmp_path / "a.ods", HEAD, row("H-1", "tail", "L", "line"),
+                                 parts=parts)).rows) == 1  # fmt: skip
+
+
+@pytest.mark.desktop
+def test_struck_out_text_saved_by_another_program(tmp_path):
+    from openpyxl.cell.rich_text import CellRichText, TextBlock
+    from openpyxl.cell.text import InlineFont
+    from openpyxl.styles import Font
+
+    def edit(book):
+        sheet = book["S"]
+        sheet["A3"] = CellRichText("H", TextBlock(InlineFont(strike=True), "-9"), "-3")
+        for each in sheet[4]:
+            each.font = Font(strike=True)
+
+    text = f"{HEADINGS}\n" + "".join(f"H-{number} | tail | L | line\n" for number in range(2, 6))
+    reading = read([saved_as("ods", workbook(tmp_path / "made.xlsx", edit=edit, S=text))])
+    assert reading.tables[0].column("connection") == ["H-2", "H-9-3", "H-4", "H-5"]
+    assert [each.found for each in reading.troubles] == [
+        "text is struck out in rows 3, 4; it was read"
+    ]
+
+
 @pytest.mark.desktop
 @pytest.mark.parametrize("suffix", ["ods", "xlsx", "csv"])
 def test_the_same_list_saved_by_another_program(tmp_path, suffix):
@@ -271,14 +395,7 @@ def test_the_same_list_saved_by_another_program(tmp_path, suffix):
         sheet["F2"] = "=1+1"
 
     text = f"{HEADINGS} | made on | size\n" + "x | tail | L | line\n" * 2
-    made = workbook(tmp_path / "made.xlsx", edit=edit, S=text)
-    (tmp_path / "out").mkdir()
-    subprocess.run(
-        [_OFFICE, f"-env:UserInstallation=file://{tmp_path}/profile", "--headless",
-         "--convert-to", suffix, "--outdir", str(tmp_path / "out"), str(made)],
-        check=True, capture_output=True, timeout=120,
-    )  # fmt: skip
-    reading = read([tmp_path / "out" / f"made.{suffix}"])
+    reading = read([saved_as(suffix, workbook(tmp_path / "made.xlsx", edit=edit, S=text))])
     table = reading.tables[0]
     assert table.column("connection") == ["01001", "1001"]
     assert table.column("made on") == ["2026-03-04", "2026-03-05T10:30"]
