@@ -1,7 +1,7 @@
 """The columns of a list: which heading was taken for what, and the text of every cell."""
 
 from bisect import bisect_left
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from operator import is_
 from typing import cast
@@ -360,7 +360,34 @@ def join_date_and_time(work: ListWork) -> None:
         work.unreadable = [each for each in work.unreadable if each.meaning != "time"]
         work.cells["when"] = typed(work, "when", work.columns["when"])
         return
+    days = work.cells["when"]
     work.cells["when"] = [
         f"{day}T{clock}" if day and clock and "T" not in day else day
-        for day, clock in zip(work.cells["when"], clocks, strict=True)
+        for day, clock in zip(days, clocks, strict=True)
     ]
+    _report_lost_times(work, days, clocks)
+
+
+def _report_lost_times(work: ListWork, days: Sequence[str], clocks: Sequence[str]) -> None:
+    """Times of day that no date stands with, or that their date contradicts."""
+    lost = {pair: why for pair in set(zip(days, clocks, strict=True)) if (why := _lost(*pair))}
+    if not lost:
+        return
+    reported = {at for each in work.unreadable if each.meaning == "when" for at in each.cells}
+    bad = {
+        at: lost[pair]
+        for at, pair in enumerate(zip(days, clocks, strict=True))
+        if pair in lost and at not in reported
+    }
+    when = work.heading_name(work.columns["when"])
+    work.report("time", bad, f"write the date in column {when}, and one time of day for it")
+
+
+def _lost(day: str, clock: str) -> str:
+    """Why a time of day is not used beside this date, "" when it is."""
+    if clock and not day:
+        return f'"{clock}" has no date beside it, so when it was is not known'
+    _, _, said = day.partition("T")
+    if said and clock and not said.startswith(clock) and not clock.startswith(said):
+        return f'"{clock}" is another time than that of its date, {day.replace("T", " ")}'
+    return ""

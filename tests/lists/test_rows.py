@@ -148,6 +148,35 @@ def test_a_time_of_day_that_cannot_be_read(tmp_path):
     assert reading.tables[0].column("when") == ["2026-03-04"]
 
 
+@pytest.mark.parametrize(
+    ("cells", "when", "found"),
+    [
+        pytest.param(
+            " | 11:00",
+            "",
+            [("B2", 'time: "11:00" has no date beside it, so when it was is not known')],
+            id="no-date",
+        ),
+        pytest.param(
+            "2026-03-04 10:30 | 11:00",
+            "2026-03-04T10:30",
+            [("B2", 'time: "11:00" is another time than that of its date, 2026-03-04 10:30')],
+            id="two-times",
+        ),
+        pytest.param("2026-03-04 10:30 | 10:30", "2026-03-04T10:30", [], id="the-same-time"),
+        pytest.param("soon | 11:00", "", [("A2", 'when: "soon" is no date')], id="said-already"),
+        pytest.param("- | -", "", [], id="neither"),
+    ],
+)
+def test_a_time_of_day_that_is_not_used_is_said(tmp_path, cells, when, found):
+    text = f"date | time | act | connection\n{cells} | made | H-1\n2026-03-05 | 9:15 | made | H-2"
+    reading = reading_of(tmp_path, text)
+    assert troubles_of(reading) == found
+    assert reading.tables[0].column("when") == [when, "2026-03-05T09:15"]
+    if found and found[0][0] == "B2":
+        assert 'A "date"' in reading.troubles[0].remedy
+
+
 def test_a_column_called_time_that_holds_dates(tmp_path):
     text = "time | act | connection\n2026-03-04 10:30 | made | H-1"
     reading = reading_of(tmp_path, text)
