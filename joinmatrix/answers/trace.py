@@ -1,11 +1,12 @@
 """The whole way of a port: through runs and joints to its ends, and where that way is open."""
 
-from collections.abc import Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from joinmatrix.answers.alike_route import Departure, departures
-from joinmatrix.assembly.model import Assembly, Key, Run
+from joinmatrix.assembly.model import Assembly, Connection, Key, Run
 from joinmatrix.assembly.ports import Link, designed_routes, port_graph, port_names, ports
 from joinmatrix.assembly.standing import State, standings
 from joinmatrix.errors import CallError
@@ -67,7 +68,7 @@ class Step(NamedTuple):
 class Trace:
     """The route of a port as designed, with the state of each connection on it.
 
-    services    each once, as written, in the order of the way
+    services    each once, as written, in the order of the way; those of one-ended connections too
     ports       in the order of the way, the asked one first
     links       in the order of the way
     open_at     where the route is open: connections not made, ends that no list gives, wrong mates
@@ -101,14 +102,14 @@ def trace(assembly: Assembly, port: str, side: str | None = None) -> Trace:
     visited = dict.fromkeys([start, *(there for _, _, _, there, _, _ in way)])
     steps = tuple(_step(assembly, *each) for each in way)
     ends = tuple(_written(assembly, key) for key in visited if graph.degree(key) < 2)
-    services = {folded(step.service): step.service for step in reversed(steps) if step.service}
+    loose = _loose_at(assembly, visited)
     return Trace(
         _written(assembly, start).port,
         start.side,
-        tuple(reversed(services.values())),
+        _services(start, way, loose),
         tuple(_written(assembly, key) for key in visited),
         steps,
-        tuple(_open_at(assembly, steps, visited)),
+        tuple(_open_at(steps, loose)),
         ends,
         departures(assembly, start, [(link, here, there) for link, _, here, there, _, _ in way]),
         tuple(_drawing(_written(assembly, start), steps, ends)),
@@ -196,19 +197,40 @@ def _step(
     )  # fmt: skip
 
 
-def _open_at(assembly: Assembly, steps: Sequence[Step], visited: dict[Key, None]) -> Iterator[str]:
+def _loose_at(assembly: Assembly, visited: Container[Key]) -> list[tuple[Connection, Key]]:
+    """The connections that begin at a port of the way, and whose other end no list gives."""
+    known = ports(assembly)
+    ends = ((connection, known.key(number)) for connection, number in known.loose)
+    return [(connection, port) for connection, port in ends if port in visited]
+
+
+def _services(
+    start: Key, way: Iterable[_Walked], loose: Iterable[tuple[Connection, Key]]
+) -> tuple[str, ...]:
+    """What the way carries, each once and as first written, in the order of the way."""
+    at: defaultdict[Key, list[str]] = defaultdict(list)
+    for connection, port in loose:
+        at[port].append(connection.service)
+    said = at.pop(start, [])
+    for link, _, _, there, _, _ in way:
+        said += (link.service, *at.pop(there, ()))
+    services: dict[str, str] = {}
+    for service in filter(None, said):
+        services.setdefault(folded(service), service)
+    return tuple(services.values())
+
+
+def _open_at(steps: Iterable[Step], loose: Iterable[tuple[Connection, Key]]) -> Iterator[str]:
     for step in steps:
         where = f'"{step.by}" ({step.joint} {step.side})'
         if step.wrong:
             yield f"{step.joint} {step.side}: {step.wrong}"
         elif step.open:
             yield f"{where} is {_AFTER[State(step.state)]}"
-    key_of = ports(assembly).key
-    for connection, number in ports(assembly).loose:
-        if key_of(number) in visited:
-            missing = "to" if connection.from_port else "from"
-            where = f'"{connection.id}" ({connection.joint} {connection.side})'
-            yield f'{where} has no "{missing}" port'
+    for connection, _ in loose:
+        missing = "to" if connection.from_port else "from"
+        where = f'"{connection.id}" ({connection.joint} {connection.side})'
+        yield f'{where} has no "{missing}" port'
 
 
 def _drawing(start: Port, steps: Sequence[Step], ends: Sequence[Port]) -> Iterator[str]:

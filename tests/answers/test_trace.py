@@ -77,6 +77,23 @@ def test_where_it_is_open():
     )
 
 
+@pytest.mark.parametrize(
+    ("port", "services"),
+    [
+        pytest.param("Q L", ("trim",), id="no-link-at-all"),
+        pytest.param("W9 L", ("drain", "brake pressure"), id="at-the-port-that-is-asked"),
+        pytest.param("A L", ("brake pressure", "drain"), id="farther-along"),
+        pytest.param("A R", ("brake pressure",), id="on-another-side"),
+    ],
+)
+def test_what_one_ended_connections_carry(port, services):
+    one_ended = table(
+        "connections", "connection|joint|side|type|service|from\nS2|fin|L|cable|trim|Q",
+        file="half.xlsx",
+    )  # fmt: skip
+    assert trace(assembly_of(LINES, one_ended, RUNS), port).services == services
+
+
 def test_a_plan_has_no_open_work():
     found = trace(assembly_of(LINES, RUNS), "C", "L")
     assert found.open_at == ()
