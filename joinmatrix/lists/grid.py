@@ -70,7 +70,9 @@ class Grid:
     hidden    the sheet is hidden
     separated  it is a .csv
     blank_because  why it has no rows, where it is no table at all
+    separator  what stands between its cells (a .csv only)
     widths    number of cells of each row as written (a .csv only; blank ones at the end too)
+    lines     sheet row -> its first and last line of the file, where it takes several (a .csv)
     notes     how it was read
     """
 
@@ -83,7 +85,9 @@ class Grid:
     hidden: bool = False
     separated: bool = False
     blank_because: str = "the sheet is empty"
+    separator: str = ""
     widths: list[int] = field(default_factory=list)
+    lines: dict[int, tuple[int, int]] = field(default_factory=dict)
     notes: list[tuple[Place, str]] = field(default_factory=list)
 
     def place(self, row: int = 0, column: int = 0) -> Place:

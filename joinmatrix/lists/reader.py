@@ -15,6 +15,7 @@ from joinmatrix.lists.outcome import ListRead, read_list
 from joinmatrix.lists.separated import read_separated
 from joinmatrix.lists.settings import Settings
 from joinmatrix.lists.supplied import Known
+from joinmatrix.lists.swallowed import swallowed_outside
 from joinmatrix.lists.table import (
     ListKind,
     NotUsed,
@@ -167,6 +168,7 @@ def _read_sheet(sheet: _Sheet, grid: Grid, known: Known | None, *, skip_hidden: 
         )
     for miss in layout.near_misses:
         _report_near_miss(sheet, grid, miss)
+    sheet.troubles.extend(swallowed_outside(grid, layout.lists, sheet.settings))
     if not layout.lists and not layout.near_misses:
         why = "no row has the headings of a list" if grid.rows else grid.blank_because
         sheet.not_used.append(NotUsed(grid.file, grid.sheet, why))

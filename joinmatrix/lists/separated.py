@@ -51,6 +51,7 @@ def read_separated(
     separator = separator_of(_opened(raw, name).read(HEAD), settings)
     if separator.note:
         grid.notes.append((grid.place(), separator.note))
+    grid.separator = separator.mark
     fill(grid, _rows(raw, name, separator, grid))
     return grid
 
@@ -175,7 +176,9 @@ def _rows(raw: bytes, encoding: str, separator: Separator, grid: Grid) -> Iterat
     try:
         for row in lines:
             number += 1
-            begins = lines.line_num
+            begins, above = lines.line_num, begins
+            if begins > above + 1:
+                grid.lines[number] = (above + 1, begins)
             if number <= separator.skipped:
                 yield ()
                 continue

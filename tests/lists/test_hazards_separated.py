@@ -1,5 +1,7 @@
 """What goes wrong with a .csv."""
 
+import re
+
 import pytest
 
 from joinmatrix.errors import InputError
@@ -31,12 +33,117 @@ def test_plain_inch_marks_are_text(tmp_path):
     assert reading.tables[0].column("size") == ['3/4"', '3/4"']
 
 
+def swallowed_in(reading):
+    """Cell and lines of the file of each cell that took rows in."""
+    found = [(cell, re.search(r"took (.*) of the file", words)) for cell, words in
+             troubles_of(reading)]  # fmt: skip
+    return [(cell, match[1]) for cell, match in found if match]
+
+
 def test_two_inch_marks_that_swallow_a_row_between_them(tmp_path):
     text = HEAD + 'H-1,t,L,x,"3/4\nH-2,t,R,x,5/8"\nH-3,t,R,x,y\n'
     reading = reading_of(tmp_path, text)
-    ((cell, found),) = troubles_of(reading)
-    assert (cell, found) == ("E2", "size: the cell holds a line break")
-    assert "inch mark" in reading.troubles[0].remedy
+    assert troubles_of(reading) == [
+        (
+            "E2",
+            'size: a quotation mark took line 3 of the file into this cell ("H-2,t,R,x,5/8"); '
+            "nothing of that was read, and this row was not used",
+        )
+    ]
+    assert "double the inch mark" in reading.troubles[0].remedy
+    assert reading.troubles[0].connections == ("H-1",)
+    assert reading.accounts[0].aside == ((2, "its cell E2 holds line 3 of the file"),)
+    assert reading.tables[0].column("connection") == ["H-3"]
+
+
+@pytest.mark.parametrize("heading", ["service", "remarks", "timing", "limits", "part", "colour"])
+def test_inch_marks_that_swallow_rows_in_any_column(tmp_path, heading):
+    text = (
+        f"connection,joint,side,type,{heading},inspected on\n"
+        'H-1,t,L,line,"3/4"" brake,\n'
+        "H-2,t,R,rod,aileron,2031-02-03\n"
+        'H-3,t,L,line,brake 3/4",rubbish\n'
+        "H-4,t,R,bolt,x,\n"
+    )
+    reading = reading_of(tmp_path, text)
+    assert swallowed_in(reading) == [("E2", "lines 3 to 4")]
+    assert len(reading.troubles) == 1  # what stands in the row beside it is that of another row
+    assert reading.tables[0].column("connection") == ["H-4"]
+    assert adds_up(reading)
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_the_swallowed_lines_are_those_of_the_file(tmp_path, end):
+    text = (
+        "connection,joint,side,type,service,remarks\n"
+        'H-1,t,L,line,x,"one\ntwo"\n'
+        'H-2,t,R,rod,"3/4"" x,\n'
+        "H-3,t,R,rod,y,\n"
+        'H-4,t,R,rod,3/4","one\ntwo"\n'
+    )
+    reading = reading_of(tmp_path, text.replace("\n", end))
+    assert swallowed_in(reading) == [("E3", "lines 5 to 6")]
+
+
+def test_swallowed_rows_that_are_shorter_than_the_headings(tmp_path):
+    text = (
+        "connection,joint,side,type,service,from,to,timing,place,part\n"
+        'H-1,tail,L,line,"3/4"" x\nH-2,tail,R\nH-3,tail,L,line,3/4"\nH-4,tail,R,line,x\n'
+    )
+    assert swallowed_in(reading_of(tmp_path, text)) == [("E2", "lines 3 to 4")]
+
+
+def test_swallowed_rows_of_a_list_with_semicolons(tmp_path):
+    text = 'connection;joint;side;type;service\nH-1;t;L;x;"3/4"" y\nH-2;t;R;x;3/4"\n'
+    assert swallowed_in(reading_of(tmp_path, text)) == [("E2", "line 3")]
+
+
+@pytest.mark.parametrize(
+    ("before", "row"),
+    [
+        pytest.param('"3/4"" lines of the tail\n', "A1", id="in-a-title"),
+        pytest.param('part,person,may\n1,C. Dale,make\n\n2,"3/4"" x,make\n', "B4", id="in-a-row"),
+        pytest.param('stage,after,remarks\nmate,,"3/4"" first\n\n', "C2", id="in-another-list"),
+    ],
+)
+def test_swallowed_headings(tmp_path, before, row):
+    text = before + 'person,may\nC. Dale,make 3/4"\n'
+    other = separated(tmp_path / "b.csv", HEAD + "H-1,t,L,x,y\n")
+    reading = read([separated(tmp_path / "a.csv", text), other])
+    ((cell, lines),) = swallowed_in(reading)
+    assert cell == row
+    assert lines.startswith("lines ")
+
+
+def test_rows_that_a_heading_swallows(tmp_path):
+    text = 'connection,joint,side,type,"size ""\nH-1,t,L,x,3/4"\nH-2,t,R,x,y\n'
+    reading = reading_of(tmp_path, text)
+    assert swallowed_in(reading) == [("E1", "line 2")]
+    assert reading.tables[0].column("connection") == ["H-2"]
+
+
+def test_headings_of_several_lines_swallow_nothing(tmp_path):
+    text = '"Conn. no\n(no, ID)",joint,side,type,"size\n(in, mm)"\nH-1,t,L,x,y\n'
+    assert not reading_of(tmp_path, text).troubles
+
+
+@pytest.mark.parametrize(
+    "remark",
+    [
+        pytest.param("first, then\nthe second, and\nthe third, last", id="a-comma-in-each-line"),
+        pytest.param("see H-1, H-2\nsee H-3, H-4", id="other-connections"),
+        pytest.param("L\nR", id="sides"),
+        pytest.param("\n\nx\n", id="blank-lines"),
+    ],
+)
+def test_a_remark_of_several_lines_is_no_row(tmp_path, remark):
+    text = (
+        "connection,joint,side,type,service,from,remarks,part\n"
+        f'H-1,t,L,line,x,p,"{remark}",1\nH-2,t,R,line,x,p,,2\n'
+    )
+    reading = reading_of(tmp_path, text)
+    assert not reading.troubles
+    assert reading.tables[0].column("connection") == ["H-1", "H-2"]
 
 
 def test_line_breaks_in_remarks_are_text(tmp_path):
