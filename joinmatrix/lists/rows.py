@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from joinmatrix.lists.headings import NEEDED_LATER, ROW_NEEDS, heading_key
 from joinmatrix.lists.layout import Section, differing, titles
+from joinmatrix.lists.remarks import remarks, set_remarks_aside
 from joinmatrix.lists.supplied import Dispute, same_side, speaks_of_middle
 from joinmatrix.lists.table import ListKind, Trouble
 from joinmatrix.lists.values import text_of
@@ -26,6 +27,7 @@ def judge_rows(work: ListWork, *, skip_hidden: bool) -> None:
     _set_hidden_aside(work, skip=skip_hidden)
     _set_headings_aside(work)
     _set_example_aside(work)
+    set_remarks_aside(work)
     sections = _sections(work)
     _set_unreadable_aside(work)
     _judge_incomplete_rows(work)
@@ -214,6 +216,9 @@ def _set_bare_ids_aside(work: ListWork) -> None:
             work.pass_over(at, f'a remark between the rows ("{text}")')
         elif len(work.filled(at)) == 1 and _is_title(work, at, text, ids):
             work.pass_over(at, f'a title between the rows ("{text}")')
+    for at in remarks(work, sorted(bare - work.aside.keys())):
+        if not ids.like(names[at]):
+            work.pass_over(at, f'a title or remark ("{names[at]}")')
 
 
 def _bare(work: ListWork) -> set[int]:
