@@ -290,7 +290,7 @@ ONE_LINE = frozenset(
 # Texts that are compared with others as names; the rest of those above may hold any dash.
 NAMES = ONE_LINE - {"type", "size", "from size", "to size"}
 # Merged down over several rows, these mean every row: they say what the rows are, or what rule they
-# obey. A limit, a date, a tick or a signature never does, and no row gets its own name that way.
+# obey. A limit, a date, a tick or a signature may not.
 FILLED_DOWN = frozenset(
     (
         *("connection", "joint", "side", "stage", "item", "temporary item", "unit serial"),

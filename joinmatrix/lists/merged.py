@@ -7,22 +7,19 @@ none until somebody writes it in each.
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from joinmatrix.lists.headings import FILLED_DOWN, KEPT_AT_THE_TOP
-from joinmatrix.lists.table import ListKind, Trouble
+from joinmatrix.lists.table import Trouble
 from joinmatrix.lists.values import text_of
 from joinmatrix.lists.work import MOST_TROUBLES, ListWork
 from joinmatrix.place import column_letters
 
 _MOST_NOTES = 10  # merged cells of a column that are noted singly
 _UNMERGE = "unmerge the cells, and write it in each row that it is meant for"
-# Each row of these lists is one of these, and needs a name of its own.
-_OWN_NAME = {ListKind.CONNECTIONS: "connection"}
-# A row without one of these is not used at all, so each row is told.
-_NAMED_ROW_BY_ROW = frozenset(("connection", "act"))
+_ACT = "act"  # a row without one is not used at all, so each row is told
 
 
 class _Merged(NamedTuple):
@@ -54,7 +51,7 @@ def fill_down(work: ListWork) -> None:
         told[meaning].append(merged)
     for meaning, all_merged in told.items():
         _note_filled(work, meaning, all_merged)
-    _report_rows_without_name(work, filled)
+    _report_rows_without_act(work)
 
 
 def report_merged(work: ListWork) -> None:
@@ -80,8 +77,9 @@ def report_merged(work: ListWork) -> None:
 
 
 def _filled_columns(work: ListWork) -> dict[int, str]:
-    meant = FILLED_DOWN - {_OWN_NAME.get(work.found.kind, "")}
-    return {at: name for name, at in work.columns.items() if name in meant and name in work.cells}
+    return {
+        at: name for name, at in work.columns.items() if name in FILLED_DOWN and name in work.cells
+    }
 
 
 def _merged_down(work: ListWork, columns: Collection[int]) -> Iterator[_Merged]:
@@ -119,20 +117,17 @@ def _note_kept(work: ListWork, meaning: str, all_merged: Sequence[_Merged]) -> N
     work.note(work.place(first.top, first.column), words)
 
 
-def _report_rows_without_name(work: ListWork, filled: Mapping[int, str]) -> None:
-    """Rows that are not used, because what they need is merged from a row above."""
-    names = {
-        at: name
-        for name, at in work.columns.items()
-        if name in _NAMED_ROW_BY_ROW and name in work.cells and at not in filled
-    }
-    bad: defaultdict[int, dict[int, str]] = defaultdict(dict)
-    for merged in _merged_down(work, names):
-        name = names[merged.column]
+def _report_rows_without_act(work: ListWork) -> None:
+    """Rows of a record that are not used, because their act is merged from a row above."""
+    at = work.columns.get(_ACT)
+    if at is None or _ACT not in work.cells:
+        return
+    bad: dict[int, str] = {}
+    for merged in _merged_down(work, {at}):
         words = f'the cell is merged into "{merged.text}" above it ({_cells(work, merged)}), so '
-        bad[merged.column].update(dict.fromkeys(merged.below, f"{words}the row has no {name}"))
-    for column, cells in bad.items():
-        work.report(names[column], cells, _UNMERGE, column=column)
+        bad.update(dict.fromkeys(merged.below, f"{words}the row has no {_ACT}"))
+    if bad:
+        work.report(_ACT, bad, _UNMERGE, column=at)
 
 
 def _report_not_filled(work: ListWork, meaning: str, all_merged: Sequence[_Merged]) -> None:

@@ -130,7 +130,7 @@ def test_a_tick_of_a_matrix(tmp_path):
     ]
 
 
-def test_a_row_never_gets_its_name_from_a_merge(tmp_path):
+def test_a_connection_over_the_rows_of_its_sides(tmp_path):
     text = f"""
         {HEADINGS}
         H-1 | skid | L | pipe
@@ -138,16 +138,16 @@ def test_a_row_never_gets_its_name_from_a_merge(tmp_path):
         H-3 | skid | R | pipe
     """
     reading = reading_of(tmp_path, text, "A2:A3")
-    assert reading.tables[0].column("connection") == ["H-1", "H-3"]
-    assert troubles_of(reading) == [
-        (
-            "A3",
-            'connection: the cell is merged into "H-1" above it (A2:A3), so the row has no '
-            "connection",
-        )
-    ]
-    assert reading.troubles[0].remedy == UNMERGE
+    assert reading.tables[0].column("connection") == ["H-1", "H-1", "H-3"]
+    assert notes_of(reading) == ['connection "H-1" is merged down to row 3 and read for each']
+    assert not reading.troubles
     assert adds_up(reading)
+
+
+def test_a_connection_over_rows_of_one_side_is_listed_twice(tmp_path):
+    text = f"{HEADINGS}\nH-1 | skid | C | pipe\n | skid | C | pipe"
+    (finding,) = verify([file_of(tmp_path, text, "A2:A3")]).findings
+    assert (finding.kind, finding.connections) == (Kind.DUPLICATE, ("H-1",))
 
 
 def test_an_act_is_not_spread_over_rows(tmp_path):
