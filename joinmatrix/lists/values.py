@@ -21,7 +21,7 @@ from joinmatrix.names import quoted_list
 
 _INVISIBLE_ENDS = "\ufeff\u200b\u200c\u200d\u2060\u00ad"
 _LINE_BREAKS = re.compile(r"\r\n|[\r\v\f\x85\u2028\u2029]")
-_EXACT_DIGITS = 1e15  # beyond it a spreadsheet has rounded the number already
+_MOST_DIGITS = 1e21  # beyond it a whole number is no identifier that anybody typed
 _NOTHING = frozenset(("-", "--", "–", "—", "n/a", "na", "none", "nil", "tbd", "permanent"))
 _DAY_ZERO = date(1899, 12, 30)  # serial 0 of a spreadsheet's calendar, for dates after 1900-02
 _FIRST_YEAR, _LAST_YEAR = 1980, 2100  # a date outside is a slip of the hand
@@ -79,8 +79,12 @@ def _clean(text: str) -> str:
 
 
 def _number_text(value: float) -> str:
-    """Whole numbers without a point, others to 15 digits, which hides the noise of floats."""
-    if value.is_integer() and abs(value) < _EXACT_DIGITS:
+    """Whole numbers without a point, others to 15 digits, which hides the noise of floats.
+
+    A spreadsheet has rounded whole numbers of more than 15 digits already; with all digits that are
+    left two of them stay two.
+    """
+    if value.is_integer() and abs(value) < _MOST_DIGITS:
         return str(int(value))
     return f"{value:.15g}"
 

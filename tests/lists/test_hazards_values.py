@@ -153,6 +153,15 @@ def test_long_digit_strings(tmp_path):
     ((at, found),) = troubles_of(reading)
     assert at == "A2"
     assert "more than 15 digits, and was rounded" in found
+    assert reading.tables[0].column("connection")[0] == "1234567890123457024"
+
+
+def test_long_numbers_that_differ_are_not_one(tmp_path):
+    def edit(sheet):
+        sheet["A2"], sheet["A3"] = 1234567890123456, 1234567890123457
+
+    reading = reading_of(tmp_path, edit)
+    assert reading.tables[0].column("connection") == ["1234567890123456", "1234567890123457"]
 
 
 def test_a_size_that_became_a_date(tmp_path):
