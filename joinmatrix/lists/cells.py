@@ -18,7 +18,7 @@ from joinmatrix.lists.meanings import Seen
 from joinmatrix.lists.table import Trouble
 from joinmatrix.lists.values import all_text, clock_texts, dates_of, numbers_of, texts, with_unit
 from joinmatrix.lists.words import odd_characters
-from joinmatrix.lists.work import ListWork, some
+from joinmatrix.lists.work import MOST_TROUBLES, ListWork, some
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.place import column_letters
 
@@ -325,13 +325,14 @@ def _report_struck(work: ListWork, names: Mapping[int, str]) -> None:
         if cell.column in names and (at := _index_of(work, cell)) is not None
     }
     if struck:
-        first = struck[min(struck)]
         found = (
             f"text is struck out in {some([work.rows[at] for at in sorted(struck)])}; it was read"
         )
         remedy = "delete what no longer holds, or take the strike-out away"
-        place = work.grid.place(first.row, first.column)
-        work.troubles.append(Trouble(place, found, remedy, holds=False))
+        places = [work.grid.place(*struck[at]) for at in sorted(struck)[:MOST_TROUBLES]]
+        work.troubles.append(
+            Trouble(places[0], found, remedy, holds=False, others=tuple(places[1:]))
+        )
 
 
 def _report_zero_formulas(work: ListWork, names: Mapping[int, str]) -> None:

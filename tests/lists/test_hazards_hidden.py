@@ -97,13 +97,14 @@ def test_struck_out_cells(tmp_path):
     from openpyxl.styles import Font
 
     def edit(sheet):
-        for cell in sheet[3]:
+        for cell in (*sheet[3], sheet["E5"], sheet["G5"]):
             cell.font = Font(strike=True)
 
     reading = reading_of(tmp_path, edit)
     (trouble,) = reading.troubles
     assert (trouble.place.cell, trouble.holds) == ("A3", False)
-    assert trouble.found == "text is struck out in row 3; it was read"
+    assert [place.cell for place in trouble.others] == ["E5"]
+    assert trouble.found == "text is struck out in rows 3, 5; it was read"
     assert len(reading.tables[0].rows) == 4
     assert troubles_of(reading) == []
 
