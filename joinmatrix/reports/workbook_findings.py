@@ -75,9 +75,13 @@ def _title(report: Report) -> str:
 
 
 def _which(file: str, findings: Sequence[Numbered], report: Report) -> str:
+    left_out = len(findings) - MOST_ROWS
+    more = (
+        f" The last {left_out:,} have no room here: --format csv has all." if left_out > 0 else ""
+    )
     return (
         f"{counted(len(findings), 'finding')} of {len(report.findings):,} "
-        f"{'has' if len(findings) == 1 else 'have'} to do with {file} or with no file."
+        f"{'has' if len(findings) == 1 else 'have'} to do with {file} or with no file.{more}"
     )
 
 

@@ -374,6 +374,13 @@ def test_a_marked_copy_can_be_marked_again(some_report, source, tmp_path):
     assert book[SHEET]["J3"].value == "■H1 conflict"
 
 
+def test_more_findings_than_a_sheet_has_rows(some_report, tmp_path, monkeypatch):
+    monkeypatch.setattr("joinmatrix.reports.workbook_findings.MOST_ROWS", 5)
+    first = opened(one_copy(some_report, tmp_path)).worksheets[0]
+    assert first["A2"].value.endswith("The last 2 have no room here: --format csv has all.")
+    assert first.max_row == 11
+
+
 def test_very_many_marks_keep_notes_for_holds(source, tmp_path):
     places = [Place(source, SHEET, row, 1) for row in range(10, 2500)]
     report = report_about(
