@@ -128,7 +128,11 @@ class OutputFormat(StrEnum):
 
 
 Format: TypeAlias = Annotated[
-    OutputFormat, typer.Option("--format", help="How the answer is written.")
+    OutputFormat,
+    typer.Option(
+        "--format",
+        help="How the answer is written; in csv, what a spreadsheet would run begins with '.",
+    ),
 ]
 
 
