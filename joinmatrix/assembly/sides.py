@@ -111,12 +111,11 @@ def _unlisted_joint(row: Source, name: str, declared: Iterable[Joint]) -> Troubl
 
 
 def _alike_labels(text: str) -> tuple[str, ...]:
-    """The labels of "L, R", "LH / RH" or "1, 2, 3"; usual words for left and right are L and R."""
-    for mark in (";", "/", "&", "+", "|", "\n", " and "):
-        text = text.replace(mark, ",")
-    parts = text.split(",") if "," in text else text.split()
-    spelt = [words.side_word(part.strip()) or part.strip() for part in parts if part.strip()]
-    return tuple(dict.fromkeys(spelt))
+    """The labels of "L, R", "LH / RH" or "1; 2; 3"; usual words for left and right are L and R."""
+    parts = words.parted_sides(text)
+    if len(parts) == 1:
+        parts = text.split()
+    return tuple(dict.fromkeys(words.side_word(part) or part for part in parts))
 
 
 def _named_by_connections(tables: Sequence[Table]) -> dict[str, Source]:

@@ -33,7 +33,7 @@ SIDE_WORDS: Mapping[str, str] = {
 BOTH = "both"
 EVERY_SIDE = frozenset((BOTH, "all", "each", "every", "both sides", "all sides", "each side"))
 
-_SIDE_SEPARATORS = re.compile(r"\s*[,;/&+\n]\s*|\s+and\s+")
+_SIDE_SEPARATORS = re.compile(r"\s*[,;/&+|\n]\s*(?:and\s+)?|\s+and\s+", re.IGNORECASE)
 _NOISE_IN_SIDES = re.compile(r"[.]|\bside\b")
 
 
@@ -47,6 +47,11 @@ def side_word(token: str) -> str | None:
 def _plain_side(token: str) -> str:
     """Without dots, hyphens and the word "side": "L.H. side" is "lh"."""
     return " ".join(_NOISE_IN_SIDES.sub("", folded(token).replace("-", " ")).split())
+
+
+def parted_sides(text: str) -> list[str]:
+    """The labels in a cell, parted by commas, semicolons, strokes, "&", "+", "and" or new lines."""
+    return [part for each in _SIDE_SEPARATORS.split(text) if (part := each.strip())]
 
 
 def side_labels(text: str, alike: Sequence[str] = ("L", "R")) -> tuple[str, ...] | None:
@@ -69,7 +74,7 @@ def _side_labels(text: str, alike: tuple[str, ...]) -> tuple[str, ...] | None:
         return (one,)
     if whole in EVERY_SIDE:
         return alike
-    found = _several_sides(_SIDE_SEPARATORS.split(whole), declared)
+    found = _several_sides(parted_sides(whole), declared)
     if found is None:
         found = _several_sides(whole.split(), declared)
     if found is None and whole in ("lr", "rl"):

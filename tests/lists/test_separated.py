@@ -73,6 +73,15 @@ def test_separators(tmp_path, text, note):
     assert [each for each in notes_of(reading) if "headings are in" not in each] == note
 
 
+@pytest.mark.parametrize("text", ["1;2;3;4", "1|2|3|4", "1, 2, 3, 4", "1/2/3/4"])
+@pytest.mark.parametrize("separator", [",", ";", "\t"])
+def test_the_headings_tell_the_separator(tmp_path, text, separator):
+    text = f'"{text}"' if separator in text else text
+    lines = f"Issue 4; of 3 March\njoint{separator}alike sides\nrotor{separator}{text}"
+    table = table_of(separated(tmp_path / "a.csv", lines))
+    assert (table.column("joint"), table.column("alike sides")) == (["rotor"], [text.strip('"')])
+
+
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
 def test_row_numbers_are_those_of_a_spreadsheet(tmp_path, end):
     lines = [

@@ -26,6 +26,8 @@ from joinmatrix.lists import words
         pytest.param("R+L", ("L", "R"), ("L", "R"), id="plus-in-declared-order"),
         pytest.param("left and right", ("L", "R"), ("L", "R"), id="and"),
         pytest.param("LR", ("L", "R"), ("L", "R"), id="no-separator"),
+        pytest.param("1|3", ("1", "2", "3"), ("1", "3"), id="bar"),
+        pytest.param("1, 2, and 3", ("1", "2", "3"), ("1", "2", "3"), id="comma-and-and"),
         pytest.param("C, L", ("L", "R"), ("L", "C"), id="centre-comes-last"),
         pytest.param("1, 2", ("1", "2", "3"), ("1", "2"), id="declared-numbers"),
         pytest.param("L", ("1", "2", "3"), None, id="left-where-there-is-none"),
