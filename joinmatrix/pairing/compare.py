@@ -250,7 +250,7 @@ class Comparer:
             return self._same_said(column, says_a, side_a, says_b, side_b)
         if column not in _OF_A_SIDE and one_spelling(column, a) == one_spelling(column, b):
             return True
-        a, b = folded(a), folded(b)
+        a, b = self._words.shapes_kept(folded(a)), self._words.shapes_kept(folded(b))
         if column == "service":
             a, b = self._words.resolved(a, side_a), self._words.resolved(b, side_b)
         if column in ("type", "service"):

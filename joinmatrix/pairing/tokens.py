@@ -23,7 +23,9 @@ _PLAIN_WORDS = {
 }
 _DOUBTFUL_WORDS = {"L": ("port", "l"), "R": ("r",)}
 # "right angle fitting" and "left-hand thread" name no side of the assembly.
-_NO_SIDE = r"(?![ -]*(?:hand(?:ed)?[ -]*)?(?:angled?|thread|threads|threaded|turn|way)\b)"
+_HAND = r"(?:[ -]*hand(?:ed)?)?"
+_SHAPE = r"[ -]*(?:angled?|thread|threads|threaded|turn|way)\b"
+_NO_SIDE = rf"(?!{_HAND}{_SHAPE})"
 
 _ALIKE_DIGITS = str.maketrans("123456789", "000000000")
 _LETTER = r"[^\W\d_]"
@@ -64,6 +66,9 @@ class SideWords:
         anything = "|".join(each.pattern for each in self._any.values())
         self._anything = re.compile(anything, re.IGNORECASE)
         self._label_of = {word: label for label in alike for word in self.words[label]}
+        names = "|".join(map(re.escape, self._label_of))
+        hand = rf"(?<!{_LETTER})(?P<word>{names})(?!{_LETTER}){_HAND}(?={_SHAPE})"
+        self._shape = re.compile(hand) if names and self.letters else None
         self._digits_say = any(map(str.isdigit, "".join(chain.from_iterable(doubtful.values()))))
 
     def marked(self, names: Sequence[str], side: str) -> list[str]:
@@ -97,6 +102,12 @@ class SideWords:
         for label, pattern in self._plain.items():
             text = pattern.sub(OWN if label == side else OTHER, text)
         return text
+
+    def shapes_kept(self, text: str) -> str:
+        """A folded text in which the hand of a thread is a word of its own, which is no side."""
+        if self._shape is None:
+            return text
+        return self._shape.sub(lambda hand: f"{self._label_of[hand['word']]}handed".lower(), text)
 
     def mentions(self, text: str) -> bool:
         """Whether a text has any word that can mean one of the sides."""

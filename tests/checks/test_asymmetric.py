@@ -46,6 +46,9 @@ ALIKE = [
     pytest.param({"service": "port drain"}, {"service": "port drain"}, id="port-is-an-opening"),
     pytest.param({"service": "bus L"}, {"service": "bus L"}, id="a-letter-may-be-a-name"),
     pytest.param({"service": "right angle drive"}, {"service": "right angle drive"}, id="a-shape"),
+    pytest.param({"type": "LH thread bolt"}, {"type": "left-hand thread bolt"}, id="one-hand"),
+    pytest.param({"type": "left hand hose"}, {"type": "right hand hose"}, id="hands-of-a-part"),
+    pytest.param({"from_end": "LH thread"}, {"from_end": "left-hand thread"}, id="a-handed-end"),
     pytest.param({"timing": "after gear down L"}, {"timing": "after gear down R"}, id="stages"),
     pytest.param({"timing": "after gear down L"}, {"timing": "after gear down"}, id="its-own-side"),
     pytest.param({"timing": "before gear down"}, {"timing": "by gear down"}, id="same-meaning"),
@@ -84,6 +87,15 @@ ALIKE = [
 
 DIFFERENT = [
     pytest.param({"type": "hose"}, {"type": "pipe"}, ["type"], id="type"),
+    pytest.param(
+        {"type": "left-hand thread bolt"},
+        {"type": "right-hand thread bolt"},
+        ["type"],
+        id="hands-of-a-thread",
+    ),
+    pytest.param({"type": "LH thread bolt"}, {"type": "bolt"}, ["type"], id="one-has-no-thread"),
+    pytest.param({"size": "M8 LH thread"}, {"size": "M8 RH thread"}, ["size"], id="handed-size"),
+    pytest.param({"from_end": "LH thread"}, {"from_end": "RH thread"}, ["from end"], id="threads"),
     pytest.param({"service": "brake"}, {"service": "flap"}, ["service"], id="service"),
     pytest.param({"service": "left brake"}, {"service": "left brake"}, ["service"], id="unswapped"),
     pytest.param({"size": "-6"}, {"size": "-8"}, ["size"], id="size"),
