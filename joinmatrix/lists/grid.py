@@ -12,6 +12,24 @@ from joinmatrix.place import HiddenPlace, Place
 # equals 1.0 wherever values are looked up.
 Value = str | float | int | date | datetime | time | timedelta
 
+# What spreadsheets write where a formula has failed, in the languages that they speak. In a .csv,
+# and in what was made of one, it is a text like any other.
+_ERRORS = (
+    *("#REF!", "#BEZUG!", "#RIF!", "#VERW!", "#¡REF!"),
+    *("#VALUE!", "#WERT!", "#VALEUR!", "#VALORE!", "#WAARDE!", "#¡VALOR!", "#VALOR!"),
+    *("#NAME?", "#NOM?", "#NOME?", "#NAAM?", "#¿NOMBRE?"),
+    *("#DIV/0!", "#¡DIV/0!", "#DEEL/0!"),
+    *("#NUM!", "#ZAHL!", "#NOMBRE!", "#GETAL!", "#¡NUM!"),
+    *("#NULL!", "#NUL!", "#NULLO!", "#LEEG!", "#¡NULO!", "#NULO!"),
+    *("#N/A", "#NV", "#N/D", "#N/B", "#N/A!"),
+    *("#SPILL!", "#CALC!", "#FIELD!", "#BLOCKED!", "#UNKNOWN!", "#BUSY!", "#CONNECT!", "#ERROR!"),
+    *("#GETTING_DATA", "#PYTHON!", "#EXTERNAL!"),
+    *(
+        f"{word}:{code}"
+        for word in ("Err", "Error", "Fehler", "Erreur")
+        for code in range(500, 541)
+    ),
+)
 _BATCH = 2048  # rows turned into columns at a time; keeps the row lists out of memory
 
 
@@ -134,6 +152,25 @@ def fill(grid: Grid, rows: Iterable[Sequence[Value]], *, left: int = 0) -> None:
         distinct.insert(0, {"": ""})
     grid.columns.extend(columns)
     grid.distinct.extend(distinct)
+    _mark_errors(grid, distinct)
+
+
+def _mark_errors(grid: Grid, distinct: Sequence[dict[Value, Value]]) -> None:
+    """Cells whose text is that of an error are marked as such, and read as blank."""
+    for number, known in enumerate(distinct):
+        for error in filter(known.__contains__, _ERRORS):
+            del known[error]
+            known[""] = ""
+            _mark_error(grid, number, error)
+
+
+def _mark_error(grid: Grid, number: int, error: str) -> None:
+    column = grid.columns[number]
+    at = -1
+    for _ in range(column.count(error)):
+        at = column.index(error, at + 1)
+        column[at] = ""
+        grid.marks.errors[Cell(grid.rows[at], number + 1)] = error
 
 
 def _widen(

@@ -338,3 +338,53 @@ def test_blank_lines_and_old_line_ends(tmp_path, end):
 def test_wrong_clothes(tmp_path, name, data, found):
     with pytest.raises(InputError, match=found):
         reading_of(tmp_path, data, name=name)
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        *("#REF!", "#N/A", "#VALUE!", "#DIV/0!", "#NAME?", "#NULL!", "#NUM!", "#SPILL!"),
+        *("Err:508", "Err:522", "#BEZUG!", "#NV", "#¿NOMBRE?", "#VALEUR!"),
+    ],
+)
+def test_the_texts_of_errors_are_errors(tmp_path, error):
+    text = (
+        "connection,joint,side,type,closed by,remarks\n"
+        f"{error},t,L,line,,\n"
+        f"H-1,{error},L,line,,\n"
+        f"H-2,t,R,{error},{error},{error}\n"
+        f"H-3,t,{error},line,,\n"
+    )
+    reading = reading_of(tmp_path, text)
+    assert troubles_of(reading) == [
+        (cell, f"{name}: the cell shows the error {error}")
+        for cell, name in [
+            ("A2", "connection"),
+            ("B3", "joint"),
+            ("D4", "type"),
+            ("E4", "closed by"),
+            ("F4", "remarks"),
+            ("C5", "side"),
+        ]
+    ]
+    assert reading.tables[0].column("connection") == ["H-2"]
+    assert reading.tables[0].column("closed by") == [""]
+    assert adds_up(reading)
+
+
+def test_a_row_of_nothing_but_an_error(tmp_path):
+    reading = reading_of(tmp_path, HEAD + "H-1,t,L,line,x\n#REF!,,,,\n")
+    assert troubles_of(reading) == [("A3", "connection: the cell shows the error #REF!")]
+    assert reading.accounts[0].aside == ((3, "its connection cannot be read"),)
+
+
+@pytest.mark.parametrize("name", ["#1", "#REF", "REF!", "#N/A-1", "# 7", "Err", "Err:1"])
+def test_names_like_errors_are_names(tmp_path, name):
+    reading = reading_of(tmp_path, HEAD + f"{name},t,L,line,x\n")
+    assert reading.tables[0].column("connection") == [name]
+    assert not reading.troubles
+
+
+def test_an_error_under_a_heading_that_is_not_read_is_no_finding(tmp_path):
+    text = "connection,joint,side,type,price\nH-1,t,L,line,#REF!\nH-2,t,R,line,3\n"
+    assert not reading_of(tmp_path, text).troubles

@@ -80,6 +80,12 @@ def test_error_cells(tmp_path, code):
     assert reading.tables[0].column("size") == ["", "-6"]
 
 
+def test_an_error_that_was_saved_as_a_text(tmp_path):
+    reading = reading_of(tmp_path, cell("A2", "#REF!", data_type="s"))
+    assert troubles_of(reading) == [("A2", "connection: the cell shows the error #REF!")]
+    assert len(reading.tables[0].rows) == 1
+
+
 @pytest.mark.parametrize(
     "code", ["#SPILL!", "#CALC!", "#GETTING_DATA", "#ERROR!", "Err:508", "#FIELD!", "#BLOCKED!"]
 )
