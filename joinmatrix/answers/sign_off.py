@@ -37,7 +37,7 @@ from joinmatrix.lists.files import walk
 from joinmatrix.report import Report
 from joinmatrix.verify import verify
 
-_READ_AS_LISTS = (".csv", ".tsv", ".xlsx", ".xlsm")
+_READ_AS_LISTS = (".csv", ".tsv", ".tab", ".xlsx", ".xlsm", ".ods")
 
 
 @dataclass(frozen=True)

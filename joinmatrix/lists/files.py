@@ -1,6 +1,7 @@
 """Which files a run reads, and what each of them is by its first bytes."""
 
 import os
+from collections import deque
 from collections.abc import Iterator, Sequence
 from enum import Enum
 from pathlib import Path
@@ -8,13 +9,18 @@ from typing import NamedTuple
 
 from joinmatrix.errors import InputError
 from joinmatrix.lists.bounds import Bounds
+from joinmatrix.lists.separated import begins_as_list
 from joinmatrix.lists.settings import NAME, NO_SETTINGS, Settings, load_settings
+from joinmatrix.names import quoted_list
 from joinmatrix.place import Place
 
-_READ_IN_FOLDERS = frozenset((".xlsx", ".xlsm", ".ods", ".csv", ".tsv"))
+_READ_IN_FOLDERS = frozenset((".xlsx", ".xlsm", ".ods", ".csv", ".tsv", ".tab"))
+# In a folder these are lists when they begin as one does, and else somebody's notes.
+_READ_WITH_HEADINGS = ".txt"
 # In a folder these could be lists, so leaving them out in silence would be wrong.
 _REFUSED_IN_FOLDERS = frozenset((".xls", ".xlsb"))
-_PASSED_OVER = frozenset((".md", ".txt", ".toml"))
+_PASSED_OVER = frozenset((".md", ".toml"))
+_MOST_NAMED = 10
 
 
 class Form(Enum):
@@ -55,7 +61,12 @@ def walk(paths: Sequence[str | Path], bounds: Bounds) -> Walk:
     seen: dict[str, str] = {}
     settings = _SettingsFiles()
     for given in paths:
+        unread: list[str] = []
         for path, file in _files(given, notes):
+            said = settings.of(path, file, Path(given))
+            if path != Path(given) and not _is_read_in_folders(path, said):
+                unread.append(file)
+                continue
             real = os.path.realpath(path)
             if real in seen:
                 notes.append((Place(file), f"is the same file as {seen[real]}; it was read once"))
@@ -68,7 +79,8 @@ def walk(paths: Sequence[str | Path], bounds: Bounds) -> Walk:
                     "Name the files that hold the lists, or raise the bound on files",
                 )
             form = _form(path, file, bounds)
-            inputs.append(Input(path, file, form, settings.of(path, file, Path(given))))
+            inputs.append(Input(path, file, form, said))
+        _note_unread(given, unread, notes)
     return Walk(tuple(inputs), tuple(notes))
 
 
@@ -101,6 +113,27 @@ def _shown(path: str | Path) -> str:
     return os.fsencode(path).decode("utf-8", "replace")
 
 
+def _is_read_in_folders(path: Path, settings: Settings) -> bool:
+    """Whether a file that was found in a folder, and may be a list, is one."""
+    return path.suffix.lower() != _READ_WITH_HEADINGS or begins_as_list(path, settings)
+
+
+def _note_unread(given: str | Path, unread: Sequence[str], notes: list[tuple[Place, str]]) -> None:
+    """One word for all files of a folder that could be lists, and were not read."""
+    told = [file for file in unread if not _is_readme(Path(file))]
+    if told:
+        start = f"{_shown(given).rstrip('/')}/"
+        shown = [file.removeprefix(start) for file in told[:_MOST_NAMED]]
+        rest = len(told) - len(shown)
+        names = quoted_list(shown, "and") + (f" and {rest} more" if rest else "")
+        words = f"not read, because no line has the headings of a list: {names}; "
+        notes.append((Place(_shown(given)), words + "save as .csv what is one"))
+
+
+def _is_readme(path: Path) -> bool:
+    return path.stem.upper() == "README"
+
+
 def _files(given: str | Path, notes: list[tuple[Place, str]]) -> Iterator[tuple[Path, str]]:
     path = Path(given)
     file = _shown(given)
@@ -121,23 +154,67 @@ def _files(given: str | Path, notes: list[tuple[Place, str]]) -> Iterator[tuple[
 
 def _folder(folder: Path, given: str, notes: list[tuple[Place, str]]) -> Iterator[tuple[Path, str]]:
     """The lists of a folder and of those in it, by name."""
-    found: list[tuple[str, Path]] = []
-    for root, folders, names in os.walk(folder, onerror=_raise):
-        folders[:] = [each for each in folders if not each.startswith(".")]
-        for name in names:
-            path = Path(root, name)
-            found.append((_shown(path.relative_to(folder).as_posix()), path))
-    for relative, path in sorted(found):
-        file = f"{given.rstrip('/')}/{relative}" if given.rstrip("/") else f"/{relative}"
+    tree = _Tree(folder, given.rstrip("/"))
+    for file, path in sorted(tree.files()):
         suffix = path.suffix.lower()
         if path.name.startswith("~$"):
             notes.append(_lock_note(file, path))
-        elif path.name.startswith(".") or path.stem.upper() == "README" or suffix in _PASSED_OVER:
+        elif path.name.startswith(".") or suffix in _PASSED_OVER:
             continue
-        elif suffix in _READ_IN_FOLDERS or suffix in _REFUSED_IN_FOLDERS:
+        elif suffix in _READ_IN_FOLDERS | _REFUSED_IN_FOLDERS or suffix == _READ_WITH_HEADINGS:
             yield path, file
-        else:
+        elif not _is_readme(path):
             notes.append((Place(file), "is no spreadsheet; it was not read"))
+    notes.extend(tree.notes)
+
+
+class _Tree:
+    """A folder with the folders in it, those that are only linked to included."""
+
+    def __init__(self, folder: Path, given: str) -> None:
+        self.folder = folder
+        self.given = given
+        self.notes: list[tuple[Place, str]] = []
+        self._walked: set[str] = set()
+
+    def files(self) -> list[tuple[str, Path]]:
+        """The files with the names to report them by; links are followed last, each once."""
+        found: list[tuple[str, Path]] = []
+        starts = deque([self.folder])
+        while starts:
+            start = starts.popleft()
+            if start != self.folder and not self._is_followed(start):
+                continue
+            for root, folders, names in os.walk(start, onerror=_raise):
+                self._walked.add(os.path.realpath(root))
+                inner = [Path(root, each) for each in sorted(folders) if each[0] != "."]
+                starts.extend(each for each in inner if each.is_symlink())
+                folders[:] = [each.name for each in inner if self._is_new(each)]
+                found.extend(
+                    (self._file(path), path) for path in (Path(root, each) for each in names)
+                )
+        return found
+
+    def _file(self, path: Path) -> str:
+        return f"{self.given}/{_shown(path.relative_to(self.folder).as_posix())}"
+
+    def _is_new(self, folder: Path) -> bool:
+        return not folder.is_symlink() and os.path.realpath(folder) not in self._walked
+
+    def _is_followed(self, link: Path) -> bool:
+        """Whether a link to a folder is followed; either way it is told."""
+        why_not = self._why_not(link)
+        words = why_not or "is a link to a folder, which was looked through like any other"
+        self.notes.append((Place(self._file(link)), words))
+        return not why_not
+
+    def _why_not(self, link: Path) -> str:
+        target, above = Path(os.path.realpath(link)), Path(os.path.realpath(link.parent))
+        if target == above or target in above.parents:
+            return "is a link to a folder that it lies in; it was not followed"
+        if str(target) in self._walked:
+            return "is a link to a folder that was looked through already"
+        return ""
 
 
 def _raise(error: OSError) -> None:

@@ -10,7 +10,8 @@ from typing import NoReturn
 
 from joinmatrix.errors import InputError
 from joinmatrix.lists.grid import Grid, fill
-from joinmatrix.lists.separators import HEAD, Separator, separator_of
+from joinmatrix.lists.layout import find_lists
+from joinmatrix.lists.separators import HEAD, Separator, rows_of, separator_of
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
 from joinmatrix.place import Place
 
@@ -54,6 +55,23 @@ def read_separated(
     grid.separator = separator.mark
     fill(grid, _rows(raw, name, separator, grid))
     return grid
+
+
+def begins_as_list(path: Path, settings: Settings = NO_SETTINGS) -> bool:
+    """Whether a file of text has the headings of a list, or nearly, within its first lines."""
+    try:
+        if not path.is_file():
+            return False
+        with path.open("rb") as stream:
+            raw = stream.read(HEAD)
+    except OSError:
+        return False
+    name = next((name for mark, name in _MARKS if raw.startswith(mark)), "")
+    text = raw.decode(name or _by_its_nulls(raw) or "utf-8", "replace")
+    grid = Grid("", "", separated=True)
+    fill(grid, rows_of(text, separator_of(text, settings).mark))
+    layout = find_lists(grid, settings)
+    return bool(layout.lists or layout.near_misses) or layout.open
 
 
 def _opened(raw: bytes, encoding: str) -> io.TextIOWrapper:

@@ -66,7 +66,7 @@ def _headings(text: str, declared: str, settings: Settings) -> dict[str, int]:
     found = {mark: _most_headings(text, mark, settings) for mark in marks}
     if max(found.values()) > 1:
         return found
-    return {mark: _most(_rows(text, mark), _is_sure) for mark in marks}
+    return {mark: _most(rows_of(text, mark), _is_sure) for mark in marks}
 
 
 def _counted(text: str) -> dict[str, int]:
@@ -80,7 +80,7 @@ def _counted(text: str) -> dict[str, int]:
 
 
 def _most_headings(text: str, mark: str, settings: Settings) -> int:
-    rows = (row for row in _rows(text, mark) if any(row))
+    rows = (row for row in rows_of(text, mark) if any(row))
     return _most(islice(rows, _ROWS_LOOKED_THROUGH), lambda cell: may_be_heading(cell, settings))
 
 
@@ -98,8 +98,8 @@ def _texts(row: Sequence[str]) -> set[str]:
     return texts - {""}
 
 
-def _rows(text: str, mark: str) -> Iterator[Sequence[str]]:
-    """The rows as far as they can be read with a separator."""
+def rows_of(text: str, mark: str) -> Iterator[Sequence[str]]:
+    """The rows of a text as far as they can be read with a separator."""
     try:
         yield from csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
     except csv.Error:

@@ -70,6 +70,7 @@ def sheet_changed(path, old, new):
 
 def separated(path, text, encoding="utf-8"):
     """A .csv with exactly this text."""
+    Path(path).parent.mkdir(parents=True, exist_ok=True)
     Path(path).write_bytes(text if isinstance(text, bytes) else text.encode(encoding))
     return path
 
