@@ -7,10 +7,8 @@ hold, they were rows.
 """
 
 import re
-from bisect import bisect_left
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
 from joinmatrix.lists.grid import Grid, Value
 from joinmatrix.lists.layout import Found
@@ -23,85 +21,76 @@ _BREAK = re.compile(r"\r\n|\r|\n")
 _LONGEST_SHOWN = 60
 
 
-class _Cell(NamedTuple):
-    """A cell that takes several lines of the file.
-
-    first  line of the file on which it begins
-    """
-
-    column: int
-    first: int
-    lines: Sequence[str]
-
-
 def report_swallowed(work: ListWork) -> None:
     """Report the cells of a list that hold rows, and set their rows aside.
 
     What stands behind such a cell is the rest of another row, so none of it is used.
     """
-    for row in sorted(work.grid.lines):
-        index = bisect_left(work.rows, row)
-        if index == len(work.rows) or work.rows[index] != row:
-            continue
-        for cell in _cells(work.grid, row):
-            if _holds_rows(work, cell) or _holds_headings(work.grid, cell, work.settings):
-                trouble = _trouble(work.grid, row, cell)
-                heading = work.found.heading_of(cell.column)
-                found = f"{heading}: {trouble.found}" if heading else trouble.found
-                trouble = replace(trouble, found=f"{found}, and this row was not used")
-                work.troubles.append(work.about(index, trouble))
-                work.pass_over(index, f"its cell {trouble.place.cell} holds {_said(cell)}")
+    if not work.grid.lines:
+        return
+    for column in range(len(work.grid.columns)):
+        bad: dict[Value, str] = dict.fromkeys(_holding_rows(work, column), "")
+        heading = work.found.heading_of(column)
+        for at in work.where(column, bad):
+            trouble = _trouble(work.grid, work.start + at, column)
+            found = f"{heading}: {trouble.found}" if heading else trouble.found
+            trouble = replace(trouble, found=f"{found}, and this row was not used")
+            work.troubles.append(work.about(at, trouble))
+            taken = _lines_taken(work.grid, work.start + at, column)
+            work.pass_over(at, f"its cell {trouble.place.cell} holds {taken}")
 
 
 def swallowed_outside(grid: Grid, lists: Sequence[Found], settings: Settings) -> Iterator[Trouble]:
     """Cells outside all lists that hold the headings of one, and headings that hold rows."""
     if not grid.lines:
         return
-    headed = {row: found for found in lists for row in grid.rows[found.top : found.heading + 1]}
-    inside = {row for found in lists for row in grid.rows[found.heading + 1 : found.end]}
-    for row in sorted(grid.lines.keys() - inside):
-        for cell in _cells(grid, row):
+    headed = {at: found for found in lists for at in range(found.top, found.heading + 1)}
+    inside = {at for found in lists for at in range(found.heading + 1, found.end)}
+    for column, known in enumerate(grid.distinct):
+        texts = set(_of_several_lines(known))
+        values = grid.columns[column] if texts else ()
+        for at, value in enumerate(values):
+            if value not in texts or at in inside:
+                continue
+            lines = _BREAK.split(str(value))
             if (
-                _is_cut_like(headed[row], cell, grid.separator)
-                if row in headed
-                else _holds_headings(grid, cell, settings)
+                _is_cut_like(headed[at], lines, column, grid.separator)
+                if at in headed
+                else _has_headings(lines, grid.separator, settings)
             ):
-                yield _trouble(grid, row, cell)
+                yield _trouble(grid, at, column)
 
 
-def _cells(grid: Grid, row: int) -> Iterator[_Cell]:
-    """The cells of a row that hold line breaks."""
-    at = bisect_left(grid.rows, row)
-    first, _ = grid.lines[row]
-    for column, values in enumerate(grid.columns):
-        value = values[at]
-        if isinstance(value, str) and ("\n" in value or "\r" in value):
-            lines = _BREAK.split(value)
-            yield _Cell(column, first, lines)
-            first += len(lines) - 1
+def _of_several_lines(values: Iterable[Value]) -> Iterator[str]:
+    return (text for text in values if isinstance(text, str) and ("\n" in text or "\r" in text))
 
 
-def _holds_rows(work: ListWork, cell: _Cell) -> bool:
-    """Whether lines of the cell are cut as the headings are, or hold what the columns hold."""
+def _holding_rows(work: ListWork, column: int) -> Iterator[str]:
+    """The different texts of a column that have taken rows, or the headings of a list, in."""
     mark = work.grid.separator
-    if _is_cut_like(work.found, cell, mark):
-        return True
     known = {
-        column: work.grid.distinct[column]
-        for meaning, column in work.columns.items()
-        if meaning != "remarks"
+        at: work.grid.distinct[at] for meaning, at in work.columns.items() if meaning != "remarks"
     }
-    return any(_is_row(line.split(mark), known) for line in cell.lines[1:])
+    for text in _of_several_lines(work.grid.distinct[column]):
+        lines = _BREAK.split(text)
+        if (
+            _is_cut_like(work.found, lines, column, mark)
+            or any(_is_row(line.split(mark), known) for line in lines[1:])
+            or _has_headings(lines, mark, work.settings)
+        ):
+            yield text
 
 
-def _is_cut_like(found: Found, cell: _Cell, mark: str) -> bool:
-    """Whether lines of the cell have about as many separators as the headings.
+def _is_cut_like(found: Found, lines: Sequence[str], column: int, mark: str) -> bool:
+    """Whether the lines of a cell have about as many separators as the headings.
 
-    Its first line is the end of one row, and its last line the beginning of another.
+    Its first line is the end of one row. Its last line is the beginning of another, down to about
+    the same column.
     """
     wanted = found.span[1]
-    first, *between, last = (line.count(mark) for line in cell.lines)
-    return wanted > 0 and max(first + last, *between, 0) * 4 >= wanted * 3
+    first, *between, last = (line.count(mark) for line in lines)
+    ends = first + last if lines[-1].strip() and last * 2 >= column else 0
+    return wanted > 0 and max(ends, *between, 0) * 4 >= wanted * 3
 
 
 def _is_row(parts: Sequence[str], known: Mapping[int, Container[Value]]) -> bool:
@@ -110,25 +99,30 @@ def _is_row(parts: Sequence[str], known: Mapping[int, Container[Value]]) -> bool
     return sum(bool(text) and text in known.get(column, ()) for column, text in texts) > 1
 
 
-def _holds_headings(grid: Grid, cell: _Cell, settings: Settings) -> bool:
+def _has_headings(lines: Sequence[str], mark: str, settings: Settings) -> bool:
     """Whether one of the lines, cut at the separators, has the headings of a list."""
     return any(
-        sum(may_be_heading(text.strip(), settings) for text in set(line.split(grid.separator))) > 1
-        for line in cell.lines[1:]
+        sum(may_be_heading(text.strip(), settings) for text in set(line.split(mark))) > 1
+        for line in lines[1:]
     )
 
 
-def _said(cell: _Cell) -> str:
-    """The lines of the file that the cell has taken in."""
-    first, last = cell.first + 1, cell.first + len(cell.lines) - 1
+def _lines_taken(grid: Grid, at: int, column: int) -> str:
+    """The lines of the file that a cell has taken in."""
+    before = _of_several_lines(each[at] for each in grid.columns[:column])
+    first, _ = grid.lines[grid.rows[at]]
+    first += 1 + sum(len(_BREAK.findall(text)) for text in before)
+    last = first + len(_BREAK.findall(str(grid.columns[column][at]))) - 1
     return f"lines {first} to {last} of the file" if last > first else f"line {last} of the file"
 
 
-def _trouble(grid: Grid, row: int, cell: _Cell) -> Trouble:
-    shown = next(filter(str.strip, cell.lines[1:]))[:_LONGEST_SHOWN]
+def _trouble(grid: Grid, at: int, column: int) -> Trouble:
+    lines = _BREAK.split(str(grid.columns[column][at]))
+    shown = next(filter(str.strip, lines[1:]), "")[:_LONGEST_SHOWN]
+    taken = _lines_taken(grid, at, column)
     return Trouble(
-        grid.place(row, cell.column + 1),
-        f'a quotation mark took {_said(cell)} into this cell ("{shown}"); nothing of that was read',
+        grid.place(grid.rows[at], column + 1),
+        f'a quotation mark took {taken} into this cell ("{shown}"); nothing of that was read',
         "double the inch mark that opens the quotation, or write 3/4 in; where several lines are "
         "meant, write them as one",
     )

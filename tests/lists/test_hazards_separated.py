@@ -133,6 +133,8 @@ def test_headings_of_several_lines_swallow_nothing(tmp_path):
         pytest.param("first, then\nthe second, and\nthe third, last", id="a-comma-in-each-line"),
         pytest.param("see H-1, H-2\nsee H-3, H-4", id="other-connections"),
         pytest.param("L\nR", id="sides"),
+        pytest.param("a, b, c, d, e, f, g, h\n", id="commas-and-a-blank-line"),
+        pytest.param("a, b, c, d, e, f, g\nh, i", id="commas-in-its-first-line"),
         pytest.param("\n\nx\n", id="blank-lines"),
     ],
 )
