@@ -16,7 +16,16 @@ from joinmatrix.lists.headings import (
 )
 from joinmatrix.lists.meanings import Seen
 from joinmatrix.lists.table import Trouble
-from joinmatrix.lists.values import all_text, clock_texts, dates_of, numbers_of, texts, with_unit
+from joinmatrix.lists.ticks import may_be_dated, tick_dates
+from joinmatrix.lists.values import (
+    all_text,
+    clock_texts,
+    dates_of,
+    numbers_of,
+    text_of,
+    texts,
+    with_unit,
+)
 from joinmatrix.lists.words import odd_characters
 from joinmatrix.lists.work import MOST_TROUBLES, ListWork, some
 from joinmatrix.names import folded, quoted_list
@@ -100,25 +109,43 @@ def type_columns(work: ListWork) -> None:
 
 
 def typed(
-    work: ListWork, meaning: str, column: int, unit: str = "", *, numbers: bool = False
+    work: ListWork,
+    meaning: str,
+    column: int,
+    unit: str = "",
+    *,
+    numbers: bool = False,
+    beside: Sequence[int] = (),
 ) -> list[str]:
     """The texts of one sheet column, read as what it means.
 
     numbers  whether it holds numbers, whatever the meaning
+    beside   further columns of that meaning in a matrix, whose dates are written alike
     """
     if meaning in DATE_COLUMNS:
-        return _dates(work, meaning, column)
+        return _dates(work, meaning, column, beside)
     if meaning == "time":
         clocks, bad = clock_texts(dict.fromkeys(work.raw(column)))
         work.report(meaning, work.where(column, bad), "write it as 10:30", column=column)
         return [clocks[value] for value in work.raw(column)]
-    numbers = numbers or meaning in NUMBER_COLUMNS
-    return _texts(work, meaning, column, unit, numbers=numbers)
+    values = work.grid.distinct[column]
+    known: Mapping[Value, str] = texts(values)
+    if said := work.settings.words.get(meaning):
+        known = {value: said.get(folded(text), text) for value, text in known.items()}
+    if numbers or meaning in NUMBER_COLUMNS:
+        known = _numbers(work, meaning, column, known)
+    if meaning in _TICKS:
+        known = _ticks(work, meaning, column, known, beside)
+    if unit and meaning in _WITH_UNIT:
+        known = {value: with_unit(text, unit) for value, text in known.items()}
+    if unit and meaning == "limits":
+        known = {value: _limit_with_unit(text, unit) for value, text in known.items()}
+    return _texts(work, meaning, column, known)
 
 
-def _dates(work: ListWork, meaning: str, column: int) -> list[str]:
+def _dates(work: ListWork, meaning: str, column: int, beside: Sequence[int]) -> list[str]:
     # Only what stands below the headings may decide, so the heading itself is left out.
-    dates = dates_of(dict.fromkeys(work.raw(column)))
+    dates = dates_of(dict.fromkeys(work.raw(column)), _values(work, beside))
     work.report(
         meaning,
         work.where(column, dates.bad),
@@ -126,22 +153,29 @@ def _dates(work: ListWork, meaning: str, column: int) -> list[str]:
         column=column,
     )
     if dates.order:
-        words = f"{meaning}: dates {dates.order}"
-        work.note(work.heading_place(column), words)
+        work.note(work.heading_place(column), f"{meaning}: dates {dates.order}")
     return [dates.iso[value] for value in work.raw(column)]
 
 
-def _texts(work: ListWork, meaning: str, column: int, unit: str, *, numbers: bool) -> list[str]:
-    values = work.grid.distinct[column]
-    known: Mapping[Value, str] = texts(values)
-    if said := work.settings.words.get(meaning):
-        known = {value: said.get(folded(text), text) for value, text in known.items()}
-    if numbers:
-        known = _numbers(work, meaning, column, known)
-    if unit and meaning in _WITH_UNIT:
-        known = {value: with_unit(text, unit) for value, text in known.items()}
-    if unit and meaning == "limits":
-        known = {value: _limit_with_unit(text, unit) for value, text in known.items()}
+def _values(work: ListWork, columns: Sequence[int]) -> dict[Value, None]:
+    """The different values of some columns together."""
+    return dict.fromkeys(value for each in columns for value in dict.fromkeys(work.raw(each)))
+
+
+def _ticks(
+    work: ListWork, meaning: str, column: int, known: Mapping[Value, str], beside: Sequence[int]
+) -> Mapping[Value, str]:
+    """Dates in ticks, in one order for the whole column."""
+    if not any(map(may_be_dated, known.values())):
+        return known
+    used = [known[value] for value in dict.fromkeys(work.raw(column))]
+    dates = tick_dates(used, map(text_of, _values(work, beside)))
+    if dates.order:
+        work.note(work.heading_place(column), f"{meaning}: dates {dates.order}")
+    return {value: dates.read.get(text, text) for value, text in known.items()}
+
+
+def _texts(work: ListWork, meaning: str, column: int, known: Mapping[Value, str]) -> list[str]:
     _report_odd_values(work, meaning, column)
     _report_odd_cells(work, meaning, column)
     _note_odd_characters(work, meaning, column)
@@ -151,6 +185,7 @@ def _texts(work: ListWork, meaning: str, column: int, unit: str, *, numbers: boo
     return [known[value] for value in raw]
 
 
+_TICKS = frozenset(("made", "inspected"))
 # The unit of a reading, or of a tool's range, has a column of its own.
 _WITH_UNIT = frozenset(("size", "from size", "to size", "extension", "wrench length"))
 

@@ -128,7 +128,10 @@ def _matrix(work: ListWork) -> tuple[Table, ...]:
     axis = work.found.axis
     columns = labels_of(work.found.crossings)
     cells = {
-        label: {meaning: typed(work, meaning, at) for meaning, at in each.items()}
+        label: {
+            meaning: typed(work, meaning, at, beside=_columns_of(meaning, columns))
+            for meaning, at in each.items()
+        }
         for label, each in columns.items()
     }
     marks = _judged(work, cells)
@@ -146,6 +149,11 @@ def _matrix(work: ListWork) -> tuple[Table, ...]:
         first = min(columns[label].values())
         tables.append(_table(work, absent[label], filled, {**columns[label], axis: first}))
     return tuple(tables)
+
+
+def _columns_of(meaning: str, columns: Mapping[str, Mapping[str, int]]) -> list[int]:
+    """The columns of one meaning, under all sides or joints."""
+    return [each[meaning] for each in columns.values() if meaning in each]
 
 
 def _judged(work: ListWork, cells: Mapping[str, Mapping[str, Sequence[str]]]) -> Marks:

@@ -6,10 +6,19 @@ for them.
 """
 
 import re
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
-from joinmatrix.lists.words import NO_WORDS, YES_WORDS, date_or_time, side_labels
+from joinmatrix.lists.values import Orders, could_be
+from joinmatrix.lists.words import (
+    NO_WORDS,
+    YES_WORDS,
+    NumberDate,
+    date_or_time,
+    number_date,
+    side_labels,
+)
 from joinmatrix.names import folded
 
 _CACHE = 1 << 14  # different words; a list repeats the same few down a column
@@ -120,16 +129,73 @@ def _is_side(text: str) -> bool:
 
 def _initials_and_date(text: str) -> Tick | None:
     """The tick that "AB 2026-03-04", "2026-03-04 / AB" or "x 2026-03-04" is."""
-    words = text.replace(",", " ").replace(" / ", " ").split()
-    for first, rest in ((words[:1], words[1:]), (words[-1:], words[:-1])):
-        on = date_or_time(" ".join(rest))
+    for word, rest in _word_and_rest(text):
+        on = date_or_time(rest)
         if on is None:
             continue
-        word = "".join(first)
         if _plain(word) in _DONE:
             return Tick(done=True, on=on)
         if (by := _initials(word)) is not None:
             return Tick(done=True, on=on, by=by)
+    return None
+
+
+def _word_and_rest(text: str) -> Iterator[tuple[str, str]]:
+    """The first word and what is behind it, the last word and what is before it."""
+    words = text.replace(",", " ").replace(" / ", " ").split()
+    if len(words) > 1:
+        yield words[0], " ".join(words[1:])
+        yield words[-1], " ".join(words[:-1])
+
+
+# --- dates that the column decides -------------------------------------------------------------
+
+_MAY_BE_DATE = re.compile(r"(?<!\d)\d{1,2}([-/.])\d{1,2}\1\d")
+
+
+class TickDates(NamedTuple):
+    """The ticks of a column whose date can be read in several ways, and was.
+
+    read   text -> text with an ISO date
+    order  how they were read and what shows it, a clause about "dates"; "" when none needed it
+    """
+
+    read: Mapping[str, str]
+    order: str = ""
+
+
+def may_be_dated(text: str) -> bool:
+    """Whether a tick may have a date in numbers, which need not begin with the year."""
+    return _MAY_BE_DATE.search(text) is not None
+
+
+def tick_dates(texts: Iterable[str], beside: Iterable[str] = ()) -> TickDates:
+    """Ticks such as "4/3/2026" and "AB 4/3/2026", decided by the other dates of their column.
+
+    texts   the different texts of the column
+    beside  those of others that decide with it
+    """
+    found = {text: dated for text in texts if (dated := _date_in_numbers(text))}
+    others = filter(None, map(_date_in_numbers, beside))
+    orders = Orders({rest: date for _, rest, date in (*found.values(), *others)})
+    read: dict[str, str] = {}
+    undecided: dict[str, NumberDate] = {}
+    for text, (word, rest, date) in found.items():
+        if date_or_time(rest) is None and (iso := orders.iso(date)):
+            said = f"{word} {iso}".strip()
+            if tick(said) is not None:
+                read[text] = said
+                undecided[rest] = date
+    return TickDates(read, orders.said(undecided))
+
+
+def _date_in_numbers(text: str) -> tuple[str, str, NumberDate] | None:
+    """The word beside the date of a tick, the date as written, and its numbers."""
+    if not may_be_dated(text):
+        return None
+    for word, rest in (("", text), *_word_and_rest(text)):
+        if (date := number_date(rest)) and date.readings:
+            return word, rest, date
     return None
 
 
@@ -153,6 +219,11 @@ def no_tick(text: str) -> NoTick:
         return NoTick(
             f'"{text}" can be a remark as well as initials, so it is not taken as a tick',
             f"{X_OR_BLANK}; a name has a column of its own",
+        )
+    if (dated := _date_in_numbers(text)) and tick(f"{dated[0]} 2026-03-04".strip()):
+        return NoTick(
+            f'"{text}" {could_be(dated[2].readings)}, and the column does not tell which',
+            "write the date as 2026-03-04",
         )
     return NoTick(f'"{text}" is not understood as a tick', X_OR_BLANK)
 

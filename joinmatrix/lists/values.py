@@ -215,8 +215,11 @@ class Dates(NamedTuple):
     order: str = ""
 
 
-def dates_of(values: Iterable[Value]) -> Dates:
-    """Read the different values of a date column; which number is the day is one answer for all."""
+def dates_of(values: Iterable[Value], beside: Iterable[Value] = ()) -> Dates:
+    """Read the different values of a date column; which number is the day is one answer for all.
+
+    beside  values of others that decide with it
+    """
     iso: dict[Value, str] = {}
     bad: dict[Value, str] = {}
     undecided: dict[str, NumberDate] = {}
@@ -235,7 +238,8 @@ def dates_of(values: Iterable[Value]) -> Dates:
                 iso[value], bad[value] = "", f'"{text}" is no date'
         else:
             iso[value], bad[value] = _dated(value, text)
-    orders = Orders(in_numbers)
+    others = (text for text in beside if isinstance(text, str))
+    orders = Orders(in_numbers | {text: each for text in others if (each := number_date(text))})
     for value, numbers in undecided.items():
         iso[value] = orders.iso(numbers)
         if not iso[value]:
@@ -298,13 +302,10 @@ class Orders:
     def doubt(self, date: NumberDate) -> str:
         """Why it is not known which date is meant, a clause."""
         left = self._left(date)
-        orders = left or date.readings
-        *others, last = (order.removesuffix(" first") for order in orders)
-        words = f"{', '.join(others)} or {last}" if others else last
         if left:
-            return f"could be {words} first, and no date in the column tells which"
-        against = quoted_list(self._shown_by(date, orders), "and")
-        return f"could be {words} first: the column has {against}"
+            return f"{could_be(left)}, and no date in the column tells which"
+        against = quoted_list(self._shown_by(date, date.readings), "and")
+        return f"{could_be(date.readings)}: the column has {against}"
 
     def _shown_by(self, date: NumberDate, orders: Collection[str]) -> list[str]:
         shown = (
@@ -325,6 +326,12 @@ class Orders:
             shown = quoted_list(self._shown_by(each, ruled_out), "and") or "dates with dots"
             said.setdefault(order, f"such as {text} were read {order}, because of {shown}")
         return "; those ".join(said.values())
+
+
+def could_be(orders: Iterable[str]) -> str:
+    """That a date can be read in each of these orders, a clause."""
+    *others, last = (order.removesuffix(" first") for order in orders)
+    return f"could be {', '.join(others)}{' or ' if others else ''}{last} first"
 
 
 def clock_texts(values: Iterable[Value]) -> tuple[dict[Value, str], dict[Value, str]]:

@@ -137,3 +137,46 @@ def test_a_word_that_is_no_tick_stays_in_a_matrix_of_joints(tmp_path):
     report = verify([workbook(tmp_path / "matrix.xlsx", S=matrix, J=joints)])
     assert states(report) == {"H-1 L": "listed", "H-2 L": "listed"}
     assert list(asked(report)) == ["E3"]
+
+
+def times(report):
+    return [each["made"] for each in report.connections_frame().to_dict("records")]
+
+
+@pytest.mark.parametrize(
+    ("ticks", "made"),
+    [
+        pytest.param(["25/03/2031", "04/03/2031"], ["2031-03-25", "2031-03-04"], id="day-first"),
+        pytest.param(["03/25/2031", "04/03/2031"], ["2031-03-25", "2031-04-03"], id="month-first"),
+        pytest.param(["4.3.2031", "5.3.2031"], ["2031-03-04", "2031-03-05"], id="dots"),
+        pytest.param(["AB 25/03/2031", "04/03/2031 / CD"], ["2031-03-25", "2031-03-04"], id="by"),
+        pytest.param(["45-03-25", "x 31-03-04"], ["2045-03-25", "2031-03-04"], id="year-first"),
+        pytest.param(["25/03/2031", "4/3/2031 10:30"], ["2031-03-25", "2031-03-04 10:30"], id="at"),
+    ],
+)
+def test_dates_in_ticks_are_decided_for_the_column(tmp_path, ticks, made):
+    rows = "".join(
+        f"H-1,hull,{side},line,{mark},,\n" for side, mark in zip("LR", ticks, strict=True)
+    )
+    report = report_of(tmp_path, rows)
+    assert times(report) == made
+    assert not asked(report)
+    assert sum("dates such as" in words for _, words in report.assembly.notes) == 1
+
+
+@pytest.mark.parametrize(
+    ("ticks", "orders"),
+    [
+        pytest.param(["x", "04/03/2031"], "day or month", id="nothing-tells"),
+        pytest.param(["25/03/2031", "03/25/2031", "AB 4/3/2031"], "day or month", id="both"),
+        pytest.param(["x", "31-03-04"], "day or year", id="two-digits"),
+    ],
+)
+def test_a_date_in_a_tick_that_no_other_decides_is_asked_about(tmp_path, ticks, orders):
+    rows = "".join(f"H-{at},hull,both,line,{mark},,\n" for at, mark in enumerate(ticks))
+    report = report_of(tmp_path, rows)
+    ((cell, message),) = asked(report).items()
+    assert cell == f"E{len(ticks) + 1}"
+    assert message == (
+        f'made "{ticks[-1]}" could be {orders} first, and the column does not tell which'
+    )

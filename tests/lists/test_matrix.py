@@ -123,3 +123,23 @@ def test_one_side_alone_is_no_matrix(tmp_path):
     reading = reading_of(tmp_path, text)
     assert not reading.tables
     assert '"side" is missing' in troubles_of(reading)[0][1]
+
+
+@pytest.mark.parametrize("headings", ["L | R", "made on L | made on R", "made L | made R"])
+def test_dates_of_all_sides_are_decided_together(tmp_path, headings):
+    text = f"""
+        connection | joint | type | {headings}
+        H-1 | tail | line | 04/03/2031 | 05/03/2031
+        H-2 | tail | line | 25/03/2031 |
+    """
+    reading = reading_of(tmp_path, text)
+    column = "made on" if "on" in headings else "made"
+    assert by_side(reading, column) == {
+        "L": {"H-1": "2031-03-04", "H-2": "25/03/2031" if column == "made" else "2031-03-25"},
+        "R": {"H-1": "2031-03-05", "H-2": ""},
+    }
+    assert not reading.troubles
+    assert [words for words in notes_of(reading) if "day first" in words] == [
+        f'{column}: dates such as {day} were read day first, because of "25/03/2031"'
+        for day in ("04/03/2031", "05/03/2031")
+    ]
