@@ -23,6 +23,7 @@ from joinmatrix.lists.supplied import (
 )
 from joinmatrix.lists.table import ListKind
 from joinmatrix.lists.values import text_of
+from joinmatrix.lists.words import side_word
 from joinmatrix.place import column_letters
 
 _ROWS_LOOKED_THROUGH = 30  # filled rows at the top of a sheet in which headings are looked for
@@ -33,6 +34,8 @@ _MOST_PAGES = 500  # rows with so many of the same words that are looked at
 _FEW_WORDS = 1000  # a column with more different values than this is not one of words
 _LONGEST_HEADING = 200
 _SUPPLIED = ("joint", "side")  # what need not have a column
+_BY_CONNECTION = (ListKind.CONNECTIONS, ListKind.RECORD)  # lists that connections name
+_WEAK = ("", "remarks", "part", "unit", "seq")  # headings that tell nothing of what a list is
 
 
 @dataclass(frozen=True)
@@ -146,16 +149,17 @@ class _Search:
                 continue
             if not self._may_be_headings(texts) and not self._is_lone_heading(index, texts):
                 continue
-            found, miss = self._at(index, texts)
-            if current and not _convincing(texts, found, miss):
+            found, misses = self._at(index, texts)
+            below_blank = not self._adjacent(index - 1)
+            if current and not _convincing(texts, found, misses, below_blank=below_blank):
                 continue
-            if found or miss:
+            if found or misses:
                 top = found[0].top if found else index
                 self._close(current, top)
+                self._drop_misses_without_rows(top)
                 current = found
                 bottom = found[0].heading if found else index
-            if miss and not found:
-                self.found.near_misses.append(miss)
+            self.found.near_misses.extend(misses)
         self._close(current, len(self.grid.rows))
         self._keep_the_nearest()
         return self.found
@@ -165,8 +169,9 @@ class _Search:
         return any(differing(self.grid, each, index, self.settings) == () for each in current)
 
     def _may_be_headings(self, texts: Mapping[int, str]) -> bool:
-        """Whether two cells or more are spelt like headings; a quick look before a long one."""
-        return sum(may_be_heading(text, self.settings) for text in texts.values()) > 1
+        """Whether two cells are spelt like headings, or one beside two sides; a quick look only."""
+        spelt = sum(may_be_heading(text, self.settings) for text in texts.values())
+        return spelt > 1 or (spelt == 1 and sum(map(bool, map(side_word, texts.values()))) > 1)
 
     def _is_lone_heading(self, index: int, texts: Mapping[int, str]) -> bool:
         """Whether a list of one column begins, and not one whose title is like a heading."""
@@ -178,11 +183,16 @@ class _Search:
         for each in current:
             self.found.lists.append(self._with_sections(replace(each, end=end)))
 
+    def _drop_misses_without_rows(self, top: int) -> None:
+        """What stands straight above other headings, or is their upper line, misses nothing."""
+        misses = self.found.near_misses
+        self.found.near_misses = [each for each in misses if each.heading + 1 < top]
+
     def _keep_the_nearest(self) -> None:
         """On a sheet without a list only the best near miss is worth a word."""
         misses = self.found.near_misses
         if not self.found.lists and misses:
-            self.found.near_misses = [max(misses, key=lambda each: _known(each.seen))]
+            self.found.near_misses = [max(misses, key=_nearness)]
 
     # --- one row
 
@@ -195,19 +205,23 @@ class _Search:
             if len(text) < _LONGEST_HEADING
         }
 
-    def _at(self, index: int, texts: Mapping[int, str]) -> tuple[list[Found], NearMiss | None]:
-        """The lists side by side whose headings are in this row, with the row above or below."""
+    def _at(self, index: int, texts: Mapping[int, str]) -> tuple[list[Found], list[NearMiss]]:
+        """The lists side by side whose headings are in this row, with the row above or below.
+
+        With them what is nearly one beside them; without any, the nearest to one.
+        """
         best: list[Found] = []
-        miss: NearMiss | None = None
+        beside: list[NearMiss] = []
+        nearest: list[NearMiss] = []
         for lines in self._readings(index, texts):
-            found = self._blocks(lines)
+            found, misses = self._blocks(lines)
             if _score(found) > _score(best):
-                best = found
-            if not found:
-                near = self._near_miss(lines)
-                if near and (miss is None or _known(near.seen) > _known(miss.seen)):
-                    miss = near
-        return best, miss
+                best, beside = found, misses
+            if not found and not misses and (near := self._near_miss(lines)):
+                misses = [near]
+            if not found and sum(map(_known_of, misses)) > sum(map(_known_of, nearest)):
+                nearest = misses
+        return best, beside if best else nearest
 
     def _readings(self, index: int, texts: Mapping[int, str]) -> Iterator[_Lines]:
         """The row alone, and as one of two lines of headings."""
@@ -278,17 +292,27 @@ class _Search:
 
     # --- side by side
 
-    def _blocks(self, lines: _Lines) -> list[Found]:
-        """The lists of a row of headings: blank columns part them, if each then is a list."""
+    def _blocks(self, lines: _Lines) -> tuple[list[Found], list[NearMiss]]:
+        """The lists of a row of headings: blank columns part them, if each then is a list.
+
+        A part that is nearly a list of another kind is no part of one: its rows are its own.
+        """
         parts = self._parted(lines)
         whole = self._fit(lines)
         if len(parts) == 1:
-            return [whole] if whole else []
+            return [whole] if whole else [], []
         fits = [(part, self._fit(part)) for part in parts]
         lists = [found for _, found in fits if found]
-        if not lists or (len(lists) == 1 and whole and _adds_to(whole, lists[0])):
-            return [whole] if whole else []
-        return lists
+        misses = [
+            miss
+            for part, found in fits
+            if not found and (miss := self._near_miss(part)) is not None
+        ]
+        foreign = any(whole is None or each.kind is not whole.kind for each in misses)
+        added = len(lists) == 1 and whole is not None and _adds_to(whole, lists[0])
+        if whole and not foreign and (not lists or added):
+            return [whole], []
+        return lists, misses
 
     def _parted(self, lines: _Lines) -> list[_Lines]:
         columns = sorted(lines.headings)
@@ -394,27 +418,64 @@ class _Search:
 
     def _near_miss(self, lines: _Lines) -> NearMiss | None:
         """The list that lacks a heading, when enough of the others are there to be sure of it."""
-        best: NearMiss | None = None
+        has_rows = lines.bottom + 1 < len(self.grid.rows)
+        misses = []
         for kind in ListKind:
-            seen = seen_as(lines.headings, kind, self.settings)
-            have = {each.meaning for each in seen if each.known}
+            seen, axis = self._with_crossings(lines, kind)
+            have = {axis, *(each.meaning for each in seen if each.known)}
             if have.intersection(NEVER.get(kind, ())):
                 continue
             lacking = [group for group in NEEDS[kind] if not have.intersection(group)]
-            if not _nearly(kind, seen, len(lacking)):
-                continue
-            if best is None or _known(seen) > _known(best.seen):
+            if _nearly(kind, seen, len(lacking), has_rows=has_rows):
                 missing = tuple(" or ".join(group) for group in lacking)
-                best = NearMiss(kind, lines.bottom, seen, missing)
-        return best
+                misses.append(NearMiss(kind, lines.bottom, seen, missing))
+        return max(misses, key=_nearness, default=None)
+
+    def _with_crossings(self, lines: _Lines, kind: ListKind) -> tuple[tuple[Seen, ...], str]:
+        """What the headings mean in a list of that kind, sides or joints as columns among them."""
+        seen = seen_as(lines.headings, kind, self.settings)
+        missing = {*_SUPPLIED} - {each.meaning for each in seen}
+        if kind is not ListKind.CONNECTIONS or not missing:
+            return seen, ""
+        known = self.known or Known({}, {})
+        axis, crossings = crossings_of(lines.headings, seen, missing, known, self.settings)
+        labelled = {each.column: each for each in crossings}
+        return tuple(labelled.get(each.column, each) for each in seen), axis
 
 
-def _nearly(kind: ListKind, seen: tuple[Seen, ...], lacking: int) -> bool:
+def _nearly(kind: ListKind, seen: tuple[Seen, ...], lacking: int, *, has_rows: bool) -> bool:
     """Whether that many missing headings still leave no doubt what the list was to be."""
-    sure = {each.meaning for each in seen if each.sure} - {"", "remarks", "part", "unit"}
+    sure = _sure_things(seen)
+    meanings = {meaning for meaning, _ in sure}
+    if lacking and has_rows and kind in _BY_CONNECTION and "connection" in meanings:
+        named = any(each.meaning == "connection" and _is_named(each) for each in seen)
+        if len(sure) > (1 if named else 2) and (named or _known(seen) * 2 > len(seen)):
+            return True
     if kind is ListKind.CONNECTIONS and lacking == 2:
-        return {"connection", "type"} <= sure and len(sure) >= 4
-    return lacking == 1 and len(sure) >= (3 if len(NEEDS[kind]) > 2 else 4)
+        return {"joint", "side"} <= meanings and len(meanings) >= 4
+    if kind is ListKind.TEMPORARY and "remove" in meanings:
+        return lacking == 1 and len(meanings) >= 2
+    return lacking == 1 and len(meanings) >= (3 if len(NEEDS[kind]) > 2 else 4)
+
+
+def _sure_things(seen: tuple[Seen, ...]) -> set[tuple[str, str]]:
+    """What the headings surely mean, and of which side or joint, without what any list may have."""
+    return {(each.meaning, each.label) for each in seen if each.sure and each.meaning not in _WEAK}
+
+
+def _is_named(heading: Seen) -> bool:
+    """Whether a heading names connections, and is no "ID" or "Tag" that any list may have."""
+    return heading_key(heading.text).startswith("conn")
+
+
+def _nearness(miss: NearMiss) -> tuple[int, int, bool]:
+    """The likeliest of several: with the most sure headings, and the fewest missing."""
+    connections = miss.kind is ListKind.CONNECTIONS
+    return len(_sure_things(miss.seen)), -len(miss.missing), connections
+
+
+def _known_of(miss: NearMiss) -> int:
+    return _known(miss.seen)
 
 
 def _known(seen: tuple[Seen, ...]) -> int:
@@ -566,13 +627,17 @@ def _said(heading: Seen) -> tuple[str, ...]:
     return heading.meaning, heading.measure, heading.bound, heading.unit
 
 
-def _convincing(texts: Mapping[int, str], found: Sequence[Found], miss: NearMiss | None) -> bool:
+def _convincing(
+    texts: Mapping[int, str],
+    found: Sequence[Found],
+    misses: Sequence[NearMiss],
+    *,
+    below_blank: bool,
+) -> bool:
     """Whether a row amid the rows of a list is another list's headings, and no row of this one."""
-    seen = (
-        [each for one in found for each in one.seen] if found else list(miss.seen if miss else ())
-    )
+    seen = [each for one in found or misses for each in one.seen]
     known = sum(each.known and each.sure for each in seen)
-    return known >= 3 or (known == len(texts) and known >= 2)
+    return known >= 3 or (known == len(texts) and known >= 2 and (bool(found) or below_blank))
 
 
 class Section(NamedTuple):

@@ -239,14 +239,16 @@ def _note_sheet(sheet: _Sheet, grid: Grid, layout: Layout) -> None:
     if len(layout.lists) > 1:
         kinds = quoted_list([found.kind for found in layout.lists], "and")
         sheet.notes.append((grid.place(), f"several lists are on the sheet: {kinds}"))
-    _note_columns_outside(sheet, grid, layout.lists)
+    _note_columns_outside(sheet, grid, layout)
     _note_rows_outside(sheet, grid, layout)
     _note_far_values(sheet, grid, layout.lists)
 
 
-def _note_columns_outside(sheet: _Sheet, grid: Grid, lists: Sequence[Found]) -> None:
-    """Values beside the lists."""
+def _note_columns_outside(sheet: _Sheet, grid: Grid, layout: Layout) -> None:
+    """Values beside the lists; those of what is nearly a list are reported with it."""
+    lists = layout.lists
     spans = [found.span for found in lists]
+    spans += [(miss.seen[0].column, miss.seen[-1].column) for miss in layout.near_misses]
     top = min(found.top for found in lists)
     for column, known in enumerate(grid.distinct):
         if any(left <= column <= right for left, right in spans) or set(known) <= {""}:
@@ -313,12 +315,13 @@ def _report_near_miss(sheet: _Sheet, grid: Grid, miss: NearMiss) -> None:
     why = f"row {row} has the headings of a {miss.kind} list but not {missing}"
     sheet.not_used.append(NotUsed(grid.file, grid.sheet, why))
     columns = "columns with the headings" if len(miss.missing) > 1 else "a column with the heading"
+    title = ", or a title above them" if {*miss.missing} <= {"joint", "side"} else ""
     sheet.troubles.append(
         Trouble(
             grid.place(row),
             f"the headings {miss.seen_words} are those of a {miss.kind} list, but {missing} "
             f"{are} missing, so it was not read",
-            f"add {columns} {missing}, or say in joinmatrix.toml which heading is meant",
+            f"add {columns} {missing}{title}, or say in joinmatrix.toml which heading is meant",
         )
     )
     headings = tuple(

@@ -2,7 +2,7 @@ import pytest
 
 from joinmatrix.lists.reader import read
 from joinmatrix.lists.table import ListKind
-from tests.lists.making import notes_of, table_of, troubles_of, workbook
+from tests.lists.making import HEADINGS, notes_of, table_of, troubles_of, workbook
 
 LISTS = {
     "temporary": "temporary item | joint | side | remove",
@@ -104,6 +104,14 @@ def test_headings_alone_are_a_list_without_rows(tmp_path):
         pytest.param("connection | side | type | service", "connections", '"joint"', id="joint"),
         pytest.param("Conn | Joint | LH RH", "connections", '"type"', id="type"),
         pytest.param("when | connection | side | by | value", "record", '"act"', id="act"),
+        pytest.param("Datum | connection | side | Arbeit | by", "record", '"act"', id="odd-record"),
+        pytest.param(
+            "Bez. | joint | side | Art | from | to",
+            "connections",
+            '"connection" and "type"',
+            id="odd-words",
+        ),
+        pytest.param("cap | joint | side | remove", "temporary", '"temporary item"', id="caps"),
     ],
 )
 def test_a_near_miss_is_reported(tmp_path, headings, kind, missing):
@@ -111,9 +119,62 @@ def test_a_near_miss_is_reported(tmp_path, headings, kind, missing):
     assert not reading.tables
     ((cell, found),) = troubles_of(reading)
     assert cell == "2"
-    assert f"are those of a {kind} list, but {missing} is missing" in found
-    assert '"side" (B)' in found or '"LH RH" (C)' in found or '"connection" (B)' in found
+    are = "are" if " and " in missing else "is"
+    assert f"are those of a {kind} list, but {missing} {are} missing" in found
+    assert any(f'"{each}" (' in found for each in ("side", "LH RH", "connection"))
     assert missing in reading.not_used[0].why
+
+
+@pytest.mark.parametrize(
+    ("headings", "missing"),
+    [
+        pytest.param("connection | joint | LH | RH", '"type"', id="sides-without-a-type"),
+        pytest.param("connection | type | LH | RH", '"joint"', id="sides-without-a-joint"),
+        pytest.param("connection | LH | RH", '"joint" and "type"', id="sides-alone"),
+        pytest.param("Tag | LH | RH", '"joint" and "type"', id="sides-and-tags"),
+        pytest.param("connection | joint | service | from | L | R", '"type"', id="with-a-service"),
+        pytest.param("connection | type | service", '"joint" and "side"', id="neither"),
+        pytest.param("Conn. no | System", '"joint" and "side" and "type"', id="two-headings"),
+        pytest.param("Tag | Kind | Function", '"joint" and "side"', id="tags"),
+        pytest.param("connection | type | hull | tail", '"side"', id="joints-as-columns"),
+    ],
+)
+def test_a_list_beside_others_that_lacks_headings_is_asked_about(tmp_path, headings, missing):
+    whole = f"{HEADINGS}\nH-1 | hull | L | line\nH-2 | tail | L | line"
+    path = workbook(tmp_path / "a.xlsx", A=whole, B=f"{headings}\nH-3 | x | x | x | x | x")
+    reading = read([path])
+    assert [table.column("connection") for table in reading.tables] == [["H-1", "H-2"]]
+    ((cell, found),) = troubles_of(reading)
+    missing = missing.replace('" and "', '", "', missing.count(" and ") - 1)
+    assert cell == "1"
+    assert f"are those of a connections list, but {missing} " in found
+    assert reading.not_used[0].sheet == "B"
+
+
+@pytest.mark.parametrize(
+    "headings",
+    [
+        pytest.param("ID | Name | Remarks", id="names"),
+        pytest.param("Tag no | Part no | Qty", id="parts"),
+        pytest.param("Tag | Type | Weight | Supplier | Price", id="purchase"),
+        pytest.param("connection | remarks", id="remarks"),
+        pytest.param("Line | Connection", id="numbered"),
+    ],
+)
+def test_a_sheet_of_other_things_is_not_asked_about(tmp_path, headings):
+    whole = f"{HEADINGS}\nH-1 | hull | L | line"
+    reading = read([workbook(tmp_path / "a.xlsx", A=whole, B=f"{headings}\n1 | x | x | x | x")])
+    assert not reading.troubles
+    assert [each.sheet for each in reading.not_used] == ["B"]
+
+
+def test_the_upper_line_of_headings_is_no_list_of_its_own(tmp_path):
+    text = (
+        f"Connection | | | | Made | Inspected\n{HEADINGS} | by | by\nH-1 | hull | L | line | A | B"
+    )
+    reading = read([workbook(tmp_path / "a.xlsx", S=text)])
+    assert reading.tables[0].column("inspected by") == ["B"]
+    assert not reading.troubles
 
 
 @pytest.mark.parametrize(

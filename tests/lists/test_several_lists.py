@@ -83,6 +83,34 @@ def test_a_blank_column_inside_a_list_does_not_part_it(tmp_path):
     assert len(reading.tables) == 1
 
 
+@pytest.mark.parametrize("first", ["stage | after", "stage | timing"])
+def test_a_list_beside_another_that_lacks_a_heading_is_not_swallowed(tmp_path, first):
+    text = f"""
+        {first} | | connection | side | type | from | to
+        mate | | | H-1 | L | line | a | b
+        fairing | | | H-2 | R | line | c | d
+        | | | H-3 | R | line | e | f
+    """
+    reading = reading_of(tmp_path, text)
+    assert shape(reading) == [("stages", [2, 3])]
+    assert "side" not in reading.tables[0].cells
+    assert troubles_of(reading) == [
+        (
+            "1",
+            'the headings "connection" (D), "side" (E), "type" (F), "from" (G), "to" (H) are those '
+            'of a connections list, but "joint" is missing, so it was not read',
+        )
+    ]
+    assert notes_of(reading) == ["row 4 holds values beside the lists only, which were not read"]
+
+
+def test_columns_that_repeat_the_connection_are_asked_about(tmp_path):
+    text = f"{HEADINGS} | | connection | made\nH-1 | tail | L | line | | H-1 | x"
+    reading = reading_of(tmp_path, text)
+    assert shape(reading) == [("connections", [2])]
+    assert [cell for cell, _ in troubles_of(reading)] == ["1"]
+
+
 def test_what_stands_beside_a_list_is_noted(tmp_path):
     text = f"{HEADINGS} | | Doc | Rev\nH-1 | tail | L | line | | 17 | B"
     reading = reading_of(tmp_path, text)
