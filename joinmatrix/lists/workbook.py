@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 import zipfile
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing
+from contextlib import closing, suppress
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -214,7 +214,23 @@ def _check_order(file: str, archive: zipfile.ZipFile, sheet: _Sheet, grid: Grid)
 def _marks(file: str, archive: zipfile.ZipFile, sheet: _Sheet, odd: OddStyles) -> Marks:
     info = archive.getinfo(sheet.part)
     with archive.open(info) as stream:
-        return look_for_marks(stream, Part(f"{file}: {sheet.name}", info.file_size), odd)
+        marks = look_for_marks(stream, Part(f"{file}: {sheet.name}", info.file_size), odd)
+    if marks.hidden_rows and not marks.filtered:
+        with suppress(ET.ParseError, KeyError):
+            marks.filtered = _has_filtered_table(file, archive, sheet)
+    return marks
+
+
+def _has_filtered_table(file: str, archive: zipfile.ZipFile, sheet: _Sheet) -> bool:
+    """Whether a filter is set on a range of the sheet that is formatted as a table."""
+    folder, name = posixpath.split(sheet.part)
+    for relation in small_part(file, archive, posixpath.join(folder, "_rels", f"{name}.rels")):
+        if attribute(relation, "Type").endswith("/table"):
+            target = posixpath.join("/" + folder, attribute(relation, "Target"))
+            table = small_part(file, archive, posixpath.normpath(target).lstrip("/"))
+            if any(local_name(each) == "filterColumn" for each in table.iter()):
+                return True
+    return False
 
 
 def _table(book: CalamineWorkbook, sheet: _Sheet) -> CalamineSheet | CalamineError:

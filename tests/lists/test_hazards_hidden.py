@@ -38,6 +38,23 @@ def filtered(sheet):
     hide(3, 4, 5)(sheet)
 
 
+def table_filtered(sheet):
+    from openpyxl.worksheet.filters import AutoFilter
+    from openpyxl.worksheet.table import Table
+
+    table = Table(displayName="Lines", ref="A1:E5", autoFilter=AutoFilter("A1:E5"))
+    table.autoFilter.add_filter_column(0, ["H-2"])
+    sheet.add_table(table)
+    hide(3, 4, 5)(sheet)
+
+
+def table_alone(sheet):
+    from openpyxl.worksheet.table import Table
+
+    sheet.add_table(Table(displayName="Lines", ref="A1:E5"))
+    hide(3)(sheet)
+
+
 def nothing(_):
     pass
 
@@ -50,8 +67,15 @@ def nothing(_):
         pytest.param(
             filtered, "3 filtered out rows were read like any other (rows 3, 4, 5)", id="filtered"
         ),
+        pytest.param(
+            table_filtered, "3 filtered out rows were read like any other (rows 3, 4, 5)",
+            id="filtered-table",
+        ),
+        pytest.param(
+            table_alone, "1 hidden row was read like any other (row 3)", id="table-without-filter"
+        ),
     ],
-)
+)  # fmt: skip
 def test_hidden_rows(tmp_path, edit, note):
     reading = reading_of(tmp_path, edit)
     assert len(reading.tables[0].rows) == 4
