@@ -50,6 +50,18 @@ def test_a_fault_leaves_nothing_behind(tmp_path, monkeypatch):
     assert [each.name for each in tmp_path.iterdir()] == ["statement.json"]
 
 
+def test_a_file_that_is_open_elsewhere_is_named(tmp_path, monkeypatch):
+    def is_open(one, other):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(safe_write.os, "replace", is_open)
+    with pytest.raises(InputError) as caught:
+        write_whole(tmp_path / "marked.xlsx", NEW)
+    assert str(caught.value).startswith(f"{tmp_path / 'marked.xlsx'}: cannot be written")
+    assert "Close it in other programs" in str(caught.value)
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_an_interrupt_leaves_nothing_behind(tmp_path, monkeypatch):
     def interrupt(one, other):
         raise KeyboardInterrupt

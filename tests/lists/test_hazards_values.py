@@ -62,6 +62,16 @@ def test_formulas_with_a_placeholder_result(tmp_path):
     assert "all 2 formulas of the column show 0" in trouble.found
 
 
+def test_a_link_is_the_value_that_was_saved(tmp_path):
+    link = '=HYPERLINK("http://example.invalid/","H-9")'
+    path = workbook(tmp_path / "a.xlsx", edit=lambda b: cell("E2", link)(b["S"]),
+                    S=f"{HEADINGS} | size\n{ROW}")  # fmt: skip
+    path = sheet_changed(path, b'<c r="E2">', b'<c r="E2" t="str">')
+    path = sheet_changed(path, b"<v />", b"<v>H-9</v>")
+    assert read([path]).tables[0].column("size") == ["H-9"]
+    assert not read([path]).troubles
+
+
 def test_a_formula_that_gives_nothing_on_purpose(tmp_path):
     path = workbook(tmp_path / "a.xlsx", edit=lambda b: cell("E2", "=A1")(b["S"]),
                     S=f"{HEADINGS} | size\n{ROW}")  # fmt: skip
