@@ -36,7 +36,7 @@ def assemble(reading: Reading, *, as_of: str | None = None, unit: str | None = N
     raises  CallError for a time that is none, or a unit that is missing or not chosen
     """
     tables = reading.tables
-    gathered = Gathered(troubles=list(reading.troubles), notes=list(reading.notes))
+    gathered = Gathered(troubles=list(reading.troubles))
     serial = chosen_unit(tables, unit)
     joints, sides = read_joints(tables, gathered)
     connections = read_connections(tables, joints, sides, gathered)

@@ -293,6 +293,7 @@ class Assembly:
     aside        rows that the lists gave and that could not be used, with the reason
     unsure       what such rows name: "connection", "stage", "item" or "person" -> folded name ->
                  the name as written. A list has it, so nothing more is said of who names it
+    notes        how something was merged, beside the notes of the reading
     by_key       the connections by their keys
     alike        folded name of a joint -> its alike sides
     unit         the serial that the record is about, "" when none is given

@@ -161,7 +161,7 @@ def test_dates_in_ticks_are_decided_for_the_column(tmp_path, ticks, made):
     report = report_of(tmp_path, rows)
     assert times(report) == made
     assert not asked(report)
-    assert sum("dates such as" in words for _, words in report.assembly.notes) == 1
+    assert sum("dates such as" in words for _, words in report.reading.notes) == 1
 
 
 @pytest.mark.parametrize(

@@ -64,6 +64,11 @@ def test_json_says_it_of_what_is_hidden_alone(lists):
     assert cells["B2"] == {**place, "sheet": "Done", "cell": "B2", "hidden": True}
 
 
+def test_json_says_once_how_a_list_was_read(lists):
+    notes = json.loads(run("check", lists, "--format", "json").stdout)["notes"]
+    assert [each["sheet"] for each in notes if "hidden" in each["text"]] == ["Wing", "Done"]
+
+
 def test_the_page_and_the_marked_workbook(lists):
     run("check", lists, "--page", "page.html", "--marked", "marked.xlsx")
     with open("page.html", encoding="utf-8") as page:
