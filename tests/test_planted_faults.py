@@ -145,6 +145,10 @@ PLANTS: dict[Kind, str] = {
     march!O72 = V-J1
     hold: EL-402 | C | march!O58 march!O72
 
+    # found at two ports, written in one cell
+    march!O107 = W-H1 and W-H7
+    hold: HY-101 | L | march!O107
+
     # made twice and never opened
     strike march!262
     note: HY-103 | R | march!G178 march!G263

@@ -115,7 +115,9 @@ def _mated_twice(assembly: Assembly) -> Iterator[Finding]:
             Severity.HOLD,
             f'the record has "{connection.id}" mated to {" and to ".join(named)}; one end has one '
             "mate",
-            "look which port it is and correct the other entry",
+            "look which port it is and write that one alone"
+            if len(doubled.cells) == 1
+            else "look which port it is and correct the other entry",
             doubled.cells,
             joint=connection.joint,
             sides=(connection.side,),

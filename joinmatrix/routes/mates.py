@@ -1,7 +1,8 @@
 """What the record says each made connection was actually mated to."""
 
+import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -15,6 +16,9 @@ from joinmatrix.names import Nearest, folded, quoted_list
 from joinmatrix.place import Place
 
 COLUMN = "mated to"
+# Between several ports in one cell: one mark at a time, for a port can be called "J1/P1"; then all.
+_MARKS = (r"\s+and\s+", "&", ",", ";", "/", r"\+")
+_BETWEEN_PORTS = tuple(re.compile(mark, re.IGNORECASE) for mark in (*_MARKS, "|".join(_MARKS)))
 
 
 class Mate(NamedTuple):
@@ -149,15 +153,14 @@ class _Reader:
             return  # one-ended, which is the fault to settle first
         found: defaultdict[Key, list[Place]] = defaultdict(list)
         for row in _since_made(standing):
-            port = self._port(connection, row)
-            if port is not None:
+            for port in self._ports(connection, row):
                 found[port].append(row.place(COLUMN))
         start, end = connection.from_key_port, connection.to_key_port
         if not connection.from_port or not connection.to_port or start == end:
             return  # without ports, or listed as its own mate: that is the fault to settle first
         if connection.disputed & {"from", "to"}:
             return
-        cells = tuple(place for places in found.values() for place in places)
+        cells = tuple(dict.fromkeys(place for places in found.values() for place in places))
         if start in found:
             self._to_itself.append(SelfMated(connection, tuple(found[start])))
         elif len(found) > 1:
@@ -188,14 +191,14 @@ class _Reader:
                 found = found or known.starts[index] == number
         return found
 
-    def _port(self, connection: Connection, row: Source) -> Key | None:
-        """The port that a row names; what names none becomes a fault."""
+    def _ports(self, connection: Connection, row: Source) -> Collection[Key]:
+        """The port that a row names, or several; what names none becomes a fault."""
         text = row.text(COLUMN)
-        if folded(text) == folded(connection.to_port):
-            return connection.to_key_port
-        candidates = candidate_ports(self._assembly, text, connection.side)
+        candidates = self._meant(connection, text)
         if len(candidates) == 1:
-            return candidates[0]
+            return candidates
+        if not candidates and (several := self._several(connection, text)):
+            return several
         self._faults.append(
             Trouble(
                 row.place(COLUMN),
@@ -205,7 +208,26 @@ class _Reader:
                 connections=(connection.id,),
             )
         )
-        return None
+        return ()
+
+    def _meant(self, connection: Connection, text: str) -> tuple[Key, ...]:
+        if folded(text) == folded(connection.to_port):
+            return (connection.to_key_port,)
+        return candidate_ports(self._assembly, text, connection.side)
+
+    def _several(self, connection: Connection, text: str) -> dict[Key, None]:
+        """The ports in "W3 and W4" or "W3, W4"; none where a part of the text is no single port.
+
+        Its own `from` beside another is where it comes from: "H1/W1" is H1 mated to W1.
+        """
+        own = connection.from_key_port
+        for separator in _BETWEEN_PORTS:
+            parts = [part for part in separator.split(text) if part.strip()]
+            meant = [self._meant(connection, part) for part in parts]
+            if len(parts) > 1 and all(len(ports) == 1 for ports in meant):
+                named = dict.fromkeys(port for ports in meant for port in ports)
+                return {port: None for port in named if port != own} or named
+        return {}
 
 
 def candidate_ports(assembly: Assembly, text: str, side: str | None) -> tuple[Key, ...]:

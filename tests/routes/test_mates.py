@@ -90,6 +90,61 @@ def test_two_ports_since_the_latest_making():
 
 
 @pytest.mark.parametrize(
+    ("text", "doubled"),
+    [
+        pytest.param("b and d", ["b", "d"], id="and"),
+        pytest.param("b, d", ["b", "d"], id="comma"),
+        pytest.param("b; D", ["b", "d"], id="semicolon"),
+        pytest.param("d & W 12", ["d", "w 12"], id="neither-is-the-listed-one"),
+        pytest.param("b/d+W 12", ["b", "d", "w 12"], id="several-marks"),
+        pytest.param("b, J1/P1", ["b", "j1/p1"], id="a-mark-in-a-name"),
+        pytest.param("b + d R", ["b", "d"], id="one-on-the-other-side"),
+        pytest.param("J1/P1", [], id="one-port-after-all"),
+        pytest.param("b & b", [], id="the-same-twice"),
+    ],
+)
+def test_several_ports_in_one_cell(text, doubled):
+    found = mates(
+        assembly_of(
+            table("connections", LINES + "\nH6|fin|L|line|K|J1/P1"),
+            table("record", f"connection|side|act|when|mated to\nH1|L|made|2026-03-04|{text}"),
+            table("runs", "from|to|side\nd|W 12|both"),
+        )
+    )
+    assert found.faults == ()
+    assert [[port.name for port in each.ports] for each in found.doubled] == [doubled] * bool(
+        doubled
+    )
+    assert all(len(each.cells) == 1 for each in found.doubled)
+
+
+@pytest.mark.parametrize(
+    ("text", "wrong"),
+    [
+        pytest.param("A/b", [], id="as-listed"),
+        pytest.param("A and d", ["d"], id="another"),
+    ],
+)
+def test_both_ends_in_one_cell(text, wrong):
+    found = mates(assembly_with(f"H1|L|made|2026-03-04|{text}"))
+    assert [mate.end.name for mate in found.wrong] == wrong
+    assert (found.doubled, found.to_itself, found.faults) == ((), (), ())
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        pytest.param("b and nowhere", id="one-is-unknown"),
+        pytest.param("nowhere", id="nothing-to-part"),
+        pytest.param("b,", id="one-port-and-a-mark"),
+    ],
+)
+def test_a_text_of_which_a_part_is_no_port_is_told_as_it_is(text):
+    (trouble,) = faults(assembly_with(f"H1|L|made|2026-03-04|{text}"))
+    assert trouble.found == f'port "{text}" is in no list'
+
+
+@pytest.mark.parametrize(
     ("port", "missed"),
     [
         pytest.param("w2", "w1", id="where-the-next-joint-begins"),
