@@ -18,7 +18,7 @@ from joinmatrix.lists.merged import fill_down, report_merged
 from joinmatrix.lists.rows import judge_rows, report_widths
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
 from joinmatrix.lists.supplied import Known
-from joinmatrix.lists.swallowed import report_swallowed
+from joinmatrix.lists.swallowed import report_joined, report_swallowed, report_uncut
 from joinmatrix.lists.table import (
     PartlyHiddenTable,
     RowAccount,
@@ -59,6 +59,8 @@ def read_list(
     report_marks(work)
     join_date_and_time(work)
     report_swallowed(work)
+    report_joined(work)
+    report_uncut(work)
     judge_rows(work, skip_hidden=skip_hidden)
     report_merged(work)
     report_widths(work)

@@ -13,7 +13,7 @@ from joinmatrix.lists.settings import NO_SETTINGS, Settings
 
 HEAD = 1 << 16  # characters in which the separator is looked for
 
-_SEPARATORS = ",;\t|"
+SEPARATORS = ",;\t|"
 _NAMES = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 _SEP_LINE = re.compile(r'"?sep=([^\w"\r\n])"?[ \t]*(?:\r\n?|\n|$)', re.IGNORECASE)
 _ROWS_LOOKED_THROUGH = 30  # filled rows at the top in which any spelling of a heading counts
@@ -45,23 +45,24 @@ def separator_of(text: str, settings: Settings = NO_SETTINGS) -> Separator:
     if declared and (heads[declared] > 1 or heads[best] < 2):
         return Separator(declared, 1)
     if declared:
-        note = f"the first line says that {_named(declared)} separate the cells, but the headings"
-        return Separator(best, 1, f"{note} are separated by {_named(best)}, and so all was read")
+        note = f"the first line says that {named(declared)} separate the cells, but the headings"
+        return Separator(best, 1, f"{note} are separated by {named(best)}, and so all was read")
     busiest = next(iter(heads))
     if heads[best] > 1 and best != busiest:
-        return Separator(best, 0, f"cells are separated by {_named(best)}, as the headings are")
+        return Separator(best, 0, f"cells are separated by {named(best)}, as the headings are")
     usual = busiest == ","
-    return Separator(busiest, 0, "" if usual else f"cells are separated by {_named(busiest)}")
+    return Separator(busiest, 0, "" if usual else f"cells are separated by {named(busiest)}")
 
 
-def _named(mark: str) -> str:
+def named(mark: str) -> str:
+    """A separator as a note names it."""
     return _NAMES.get(mark, f'"{mark}"')
 
 
 def _headings(text: str, declared: str, settings: Settings) -> dict[str, int]:
     """How many headings a line has at most with each separator; the likeliest separator first."""
     counts = _counted(text)
-    marks = sorted(_SEPARATORS, key=lambda each: -counts[each])
+    marks = sorted(SEPARATORS, key=lambda each: -counts[each])
     marks = list(dict.fromkeys((*declared, *marks)))
     found = {mark: _most_headings(text, mark, settings) for mark in marks}
     if max(found.values()) > 1:
@@ -71,10 +72,10 @@ def _headings(text: str, declared: str, settings: Settings) -> dict[str, int]:
 
 def _counted(text: str) -> dict[str, int]:
     """How often each separator stands outside quotes in the first lines, most in one line."""
-    most = dict.fromkeys(_SEPARATORS, 0)
+    most = dict.fromkeys(SEPARATORS, 0)
     for line in re.split(r"\r\n|\r|\n", text)[:30]:
         outside = re.sub(r'"[^"]*"', "", line)
-        for each in _SEPARATORS:
+        for each in SEPARATORS:
             most[each] = max(most[each], outside.count(each))
     return most
 

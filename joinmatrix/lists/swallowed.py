@@ -1,24 +1,28 @@
-"""Lines of a .csv that a quotation mark has taken into one cell.
+"""Rows of a .csv that are the text of one cell.
 
 An inch mark opens a quotation as well as a quotation mark does, and the next one closes it. What
 stands between, be it ten rows, is then the text of one cell, and no reader finds a fault in that.
 Where the lines within a cell are cut into as many cells as the list has, or hold what its columns
-hold, they were rows.
+hold, they were rows. So is a line that has other separators than the headings have.
 """
 
 import re
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import islice
 
 from joinmatrix.lists.grid import Grid, Value
 from joinmatrix.lists.layout import Found
 from joinmatrix.lists.meanings import may_be_heading
+from joinmatrix.lists.separators import SEPARATORS, named
 from joinmatrix.lists.settings import Settings
 from joinmatrix.lists.table import Trouble
-from joinmatrix.lists.work import ListWork
+from joinmatrix.lists.values import all_text
+from joinmatrix.lists.work import MOST_TROUBLES, ListWork
 
 _BREAK = re.compile(r"\r\n|\r|\n")
 _LONGEST_SHOWN = 60
+_REMEDY = "double the inch mark that opens the quotation, or write 3/4 in"
 
 
 def report_swallowed(work: ListWork) -> None:
@@ -38,6 +42,90 @@ def report_swallowed(work: ListWork) -> None:
             work.troubles.append(work.about(at, trouble))
             taken = _lines_taken(work.grid, work.start + at, column)
             work.pass_over(at, f"its cell {trouble.place.cell} holds {taken}")
+
+
+def report_joined(work: ListWork) -> None:
+    """Report cells of a shorter row in which a quotation mark has joined several of its cells."""
+    if not work.grid.widths:
+        return
+    wanted = work.grid.widths[work.found.heading]
+    widths = work.grid.widths[work.start : work.found.end]
+    if min(widths, default=wanted) >= wanted:
+        return
+    for column in range(len(work.grid.columns)):
+        cells = work.where(column, _joined(work, column))
+        bad = {
+            at: found for at, found in cells.items() if widths[at] < wanted and at not in work.aside
+        }
+        _report(work, column, bad, _REMEDY)
+        for at in bad:
+            work.pass_over(at, f"its cell {work.place(at, column).cell} holds several")
+
+
+def _joined(work: ListWork, column: int) -> dict[Value, str]:
+    """The texts of a column that hold, cut at the separators, what the next columns hold."""
+    mark, known = work.grid.separator, _known(work)
+    texts = work.grid.distinct[column]
+    if not _any_holds(texts, mark):
+        return {}
+    heading = work.found.heading_of(column)
+    return {
+        text: f'{heading}: a quotation mark joined several cells to one ("{text[:_LONGEST_SHOWN]}")'
+        ", so those behind it have moved to the left, and this row was not used"
+        for text in texts
+        if isinstance(text, str) and mark in text and _goes_on(text.split(mark), column, known)
+    }
+
+
+def _goes_on(parts: Sequence[str], column: int, known: Mapping[int, Container[Value]]) -> bool:
+    behind = ((column + step, part.strip()) for step, part in enumerate(parts) if step)
+    return any(text and text in known.get(at, ()) for at, text in behind)
+
+
+def report_uncut(work: ListWork) -> None:
+    """Report rows that another separator cuts into what the columns hold; they are in one cell."""
+    column = work.found.span[0]
+    for mark in SEPARATORS.replace(work.grid.separator, "") if work.grid.separated else "":
+        cells = work.where(column, _cut_by(work, column, mark))
+        bad = {at: found for at, found in cells.items() if len(work.filled(at)) == 1}
+        remedy = f"separate its cells by {named(work.grid.separator)}, as the headings are"
+        _report(work, column, bad, remedy)
+        for at in bad:
+            work.pass_over(at, f"its cells are separated by {named(mark)}")
+
+
+def _cut_by(work: ListWork, column: int, mark: str) -> dict[Value, str]:
+    known = _known(work)
+    texts = work.grid.distinct[column]
+    if not _any_holds(texts, mark):
+        return {}
+    return {
+        text: f'the cells of the row "{text[:_LONGEST_SHOWN]}" are separated by {named(mark)}, '
+        "and those of the headings are not, so it was not used"
+        for text in texts
+        if isinstance(text, str) and mark in text and _is_row(text.split(mark), known)
+    }
+
+
+def _report(work: ListWork, column: int, bad: Mapping[int, str], remedy: str) -> None:
+    """A trouble for each of the first fifty rows, and one for all the rest."""
+    for at, found in islice(bad.items(), MOST_TROUBLES):
+        work.troubles.append(work.about(at, Trouble(work.place(at, column), found, remedy)))
+    if rest := list(bad)[MOST_TROUBLES:]:
+        found = f"{len(rest):,} more rows like those above, down to row {work.rows[rest[-1]]}"
+        work.troubles.append(Trouble(work.place(rest[0], column), found, remedy))
+
+
+def _any_holds(texts: Collection[Value], mark: str) -> bool:
+    """Whether one of many texts has the separator in it; a quick look before a long one."""
+    words = all_text(texts) or ""
+    return words.count(mark) > (len(texts) - 1 if mark == "|" else 0)
+
+
+def _known(work: ListWork) -> dict[int, Container[Value]]:
+    """What the columns of the list hold, of those in which words repeat."""
+    columns = (column for meaning, column in work.columns.items() if meaning != "remarks")
+    return {column: work.grid.distinct[column] for column in columns}
 
 
 def swallowed_outside(grid: Grid, lists: Sequence[Found], settings: Settings) -> Iterator[Trouble]:
@@ -67,10 +155,7 @@ def _of_several_lines(values: Iterable[Value]) -> Iterator[str]:
 
 def _holding_rows(work: ListWork, column: int) -> Iterator[str]:
     """The different texts of a column that have taken rows, or the headings of a list, in."""
-    mark = work.grid.separator
-    known = {
-        at: work.grid.distinct[at] for meaning, at in work.columns.items() if meaning != "remarks"
-    }
+    mark, known = work.grid.separator, _known(work)
     for text in _of_several_lines(work.grid.distinct[column]):
         lines = _BREAK.split(text)
         if (
@@ -123,6 +208,5 @@ def _trouble(grid: Grid, at: int, column: int) -> Trouble:
     return Trouble(
         grid.place(grid.rows[at], column + 1),
         f'a quotation mark took {taken} into this cell ("{shown}"); nothing of that was read',
-        "double the inch mark that opens the quotation, or write 3/4 in; where several lines are "
-        "meant, write them as one",
+        f"{_REMEDY}; where several lines are meant, write them as one",
     )

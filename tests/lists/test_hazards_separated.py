@@ -243,6 +243,56 @@ def test_a_line_that_names_another_separator_than_the_headings_have(tmp_path):
     )
 
 
+def test_inch_marks_that_swallow_cells_of_one_row(tmp_path):
+    text = (
+        'connection,size,joint,side,type,service\nH-1,"3/4 hose,tail,L,line 3/4",brake\n'
+        "H-2,x,tail,L,rod,y\nH-3,x,tail,R,rod,y\n"
+    )
+    reading = reading_of(tmp_path, text)
+    assert troubles_of(reading) == [
+        (
+            "B2",
+            'size: a quotation mark joined several cells to one ("3/4 hose,tail,L,line 3/4"), so '
+            "those behind it have moved to the left, and this row was not used",
+        )
+    ]
+    assert reading.tables[0].column("connection") == ["H-2", "H-3"]
+    assert adds_up(reading)
+
+
+def test_texts_with_separators_in_shorter_rows_are_texts(tmp_path):
+    text = 'joint,alike sides,remarks\ntail,"L,R"\nwing,"L,R"\nfin,"1, 2, 3"\nnose,"L,R",R of all\n'
+    assert not reading_of(tmp_path, text).troubles
+
+
+@pytest.mark.parametrize("row", ["FUEL;tail;L;line;3", "H-2;tail;R;line;3,,,,"])
+def test_a_row_with_another_separator_than_the_headings_have(tmp_path, row):
+    reading = reading_of(tmp_path, HEAD + f"H-1,tail,L,line,3\n{row}\nH-3,tail,R,line,3\n")
+    shown = row.rstrip(",")
+    assert troubles_of(reading) == [
+        (
+            "A3",
+            f'the cells of the row "{shown}" are separated by semicolons, and those of the '
+            "headings are not, so it was not used",
+        )
+    ]
+    assert reading.tables[0].column("connection") == ["H-1", "H-3"]
+    assert adds_up(reading)
+
+
+def test_many_rows_with_another_separator_are_told_together(tmp_path):
+    rows = "".join(f"H-{number};tail;R;line;3\n" for number in range(2, 102))
+    reading = reading_of(tmp_path, HEAD + "H-1,tail,R,line,3\n" + rows)
+    assert len(reading.troubles) == 51
+    assert troubles_of(reading)[-1] == ("A53", "50 more rows like those above, down to row 102")
+
+
+@pytest.mark.parametrize("row", ["Checked; A. Bell; bay 4; 1 May; rev 3", "Note: L; R; C"])
+def test_a_remark_with_another_separator_is_no_row(tmp_path, row):
+    reading = reading_of(tmp_path, HEAD + f"H-1,tail,L,line,3\nH-3,tail,R,line,3\n{row}\n")
+    assert not reading.troubles
+
+
 @pytest.mark.parametrize("line", ['sep="', "sep=a"])
 def test_a_separator_that_can_be_none_is_not_believed(tmp_path, line):
     reading = reading_of(tmp_path, f"{line}\n" + HEAD + "H-1,t,L,x,y\n")
