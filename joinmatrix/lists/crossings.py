@@ -12,10 +12,9 @@ from joinmatrix.lists.ticks import tick
 from joinmatrix.lists.words import side_word
 from joinmatrix.names import folded
 
+NOT_APPLICABLE = frozenset(("n/a", "na", "n.a.", "not applicable"))
 # A mark that says that there is no such connection, not that it is still to be made.
-NOT_THERE = frozenset(
-    ("n/a", "na", "n.a.", "not applicable", "none", "nil", "-", "--", "–", "—", "/")
-)
+NOT_THERE = NOT_APPLICABLE | {"none", "nil", "-", "--", "–", "—", "/"}
 BARE = frozenset(("x", "✓", "✔", "1", "true", "y", "yes", "☑", "☒"))
 _TELL_NOTHING = BARE | NOT_THERE | {""}
 
@@ -37,7 +36,7 @@ def crossings_of(
             found
             for each in seen
             if not each.known or not each.sure or each.text != headings[each.column][0]
-            if (found := _side_crossing(each, headings[each.column], known, settings))
+            if (found := side_crossing(each, headings[each.column], known, settings))
         )
         crossings = _in_company(crossings)
         if crossings:
@@ -53,9 +52,10 @@ def crossings_of(
     return "", ()
 
 
-def _side_crossing(
+def side_crossing(
     each: Seen, texts: Collection[str], known: Known, settings: Settings
 ) -> Seen | None:
+    """What a heading means as the column of one side: "LH" or "made LH"; None when it is none."""
     for text in texts:
         if label := _label(text, known):
             return Seen(each.column, text, "made", label=label)

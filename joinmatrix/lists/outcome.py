@@ -1,6 +1,6 @@
 """From a list on a sheet to its table, or to one table for each column of a matrix."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import compress
 
@@ -11,8 +11,17 @@ from joinmatrix.lists.cells import (
     type_columns,
     typed,
 )
-from joinmatrix.lists.crossings import BARE, NOT_THERE, Marks, judge_marks, labels_of, says_what
+from joinmatrix.lists.crossings import (
+    BARE,
+    NOT_APPLICABLE,
+    NOT_THERE,
+    Marks,
+    judge_marks,
+    labels_of,
+    says_what,
+)
 from joinmatrix.lists.grid import Grid
+from joinmatrix.lists.headings import DATE_COLUMNS
 from joinmatrix.lists.layout import Found
 from joinmatrix.lists.merged import fill_down, report_merged
 from joinmatrix.lists.rows import judge_rows, report_widths
@@ -27,9 +36,14 @@ from joinmatrix.lists.table import (
     Trouble,
     Understanding,
 )
+from joinmatrix.lists.ticks import tick
+from joinmatrix.lists.unread_marks import report_unread_marks
+from joinmatrix.lists.values import texts
 from joinmatrix.lists.work import MOST_TROUBLES, NOBODY_KNOWS, ListWork
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.place import Place, column_letters
+
+_Cells = Mapping[str, Sequence[str]]  # meaning -> text of each row
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +78,7 @@ def read_list(
     judge_rows(work, skip_hidden=skip_hidden)
     report_merged(work)
     report_widths(work)
+    report_unread_marks(work)
     tables = _matrix(work) if found.crossings else (_table(work, set()),)
     _report_unreadable(work)
     return ListRead(
@@ -94,7 +109,7 @@ def _report_unreadable(work: ListWork) -> None:
 def _table(
     work: ListWork,
     absent: set[int],
-    cells: Mapping[str, Sequence[str]] | None = None,
+    cells: _Cells | None = None,
     columns: Mapping[str, int] | None = None,
 ) -> Table:
     """The table of the rows that are used, and of those not absent from one side of a matrix."""
@@ -137,7 +152,9 @@ def _matrix(work: ListWork) -> tuple[Table, ...]:
         for label, each in columns.items()
     }
     marks = _judged(work, cells)
-    absent = {label: _absent(each, marks) for label, each in cells.items()}
+    absent = {
+        label: _absent(work, label, each, cells[label], marks) for label, each in columns.items()
+    }
     nowhere = set.intersection(*absent.values())
     for at in sorted(nowhere - work.aside.keys() - work.blank):
         work.aside[at] = f"is at no {axis}"
@@ -146,7 +163,7 @@ def _matrix(work: ListWork) -> tuple[Table, ...]:
         filled: dict[str, Sequence[str]] = {**each, axis: [label] * len(work.rows)}
         if marks.doubtful and axis == "joint":
             # Across joints a bare x says where a connection is, and nothing of its making.
-            bare = {text for text in set(each["made"]) if folded(text) in BARE}
+            bare = _of(each["made"], BARE)
             filled["made"] = ["" if text in bare else text for text in each["made"]]
         first = min(columns[label].values())
         tables.append(_table(work, absent[label], filled, {**columns[label], axis: first}))
@@ -158,7 +175,7 @@ def _columns_of(meaning: str, columns: Mapping[str, Mapping[str, int]]) -> list[
     return [each[meaning] for each in columns.values() if meaning in each]
 
 
-def _judged(work: ListWork, cells: Mapping[str, Mapping[str, Sequence[str]]]) -> Marks:
+def _judged(work: ListWork, cells: Mapping[str, _Cells]) -> Marks:
     """What the marks mean, said where it is a guess."""
     found = work.found
     ticks = [column for each in cells.values() for name, column in each.items() if name == "made"]
@@ -179,13 +196,72 @@ def _judged(work: ListWork, cells: Mapping[str, Mapping[str, Sequence[str]]]) ->
     return marks
 
 
-def _absent(cells: Mapping[str, Sequence[str]], marks: Marks) -> set[int]:
-    """Rows that have no connection at a side or joint."""
-    column = cells["made"] if "made" in cells else next(iter(cells.values()))
-    none = {text for text in set(column) if folded(text) in NOT_THERE}
-    if not marks.blank_is_there:
-        none.add("")
-    return {at for at, text in enumerate(column) if text in none}
+# In these a dash stands for no date and nobody, not for no connection.
+_DATED_OR_SIGNED = frozenset(("made on", "made by"))
+# What a side can have all the same where it has no such connection.
+_ASIDES = frozenset(("remarks", "part"))
+
+
+def _absent(
+    work: ListWork, label: str, columns: Mapping[str, int], cells: _Cells, marks: Marks
+) -> set[int]:
+    """Rows that have no connection at a side or joint.
+
+    Where another column of the side has something all the same, the connection stays, and the
+    cell that says that there is none is reported.
+    """
+    said = {name: _as_written(work, name, at, cells[name]) for name, at in columns.items()}
+    told = ["made"] if "made" in said else sorted(_DATED_OR_SIGNED & said.keys())
+    absent: set[int] = set()
+    for meaning in told or [next(iter(said))]:
+        none = NOT_APPLICABLE if meaning in _DATED_OR_SIGNED else NOT_THERE
+        rows = _rows_with(said[meaning], _of(said[meaning], none))
+        against = _against(said, rows, meaning)
+        bad = {
+            at: f'"{said[meaning][at]}" says that {label} has no such connection, and '
+            f'{work.heading_name(columns[name])} has "{said[name][at]}"'
+            for at, name in against.items()
+        }
+        remedy = "correct the one that is wrong; leave the tick blank where it is not made yet"
+        work.report(meaning, bad, remedy, column=columns[meaning])
+        absent |= rows - against.keys()
+    return absent if marks.blank_is_there else absent | _rows_with(said["made"], {""})
+
+
+def _against(said: _Cells, rows: set[int], meaning: str) -> dict[int, str]:
+    """Those of the rows in which another column of the side has something, and the first such."""
+    against: dict[int, str] = {}
+    for name in said if rows else ():
+        if name != meaning and name not in _ASIDES:
+            something = {text for text in set(said[name]) if _says_something(text)}
+            for at in rows & _rows_with(said[name], something):
+                against.setdefault(at, name)
+    return against
+
+
+def _as_written(work: ListWork, meaning: str, column: int, cells: Sequence[str]) -> Sequence[str]:
+    """The texts of a column; those of a date column before they were read as dates."""
+    if meaning not in DATE_COLUMNS:
+        return cells
+    raw = work.raw(column)
+    known = texts(dict.fromkeys(raw))
+    return [known[value] for value in raw]
+
+
+def _of(cells: Sequence[str], words: Collection[str]) -> set[str]:
+    """The different texts of a column that are one of the words."""
+    return {text for text in set(cells) if folded(text) in words}
+
+
+def _rows_with(cells: Sequence[str], wanted: set[str]) -> set[int]:
+    """The rows whose cell is one of the texts."""
+    return {at for at, text in enumerate(cells) if text in wanted} if wanted else set()
+
+
+def _says_something(text: str) -> bool:
+    """Whether a cell is neither blank nor a word such as "n/a" or "no"."""
+    found = tick(text)
+    return (found is None or found.done) and folded(text) not in NOT_THERE
 
 
 # --- how it was understood ---------------------------------------------------------------------

@@ -3,7 +3,7 @@
 import pytest
 
 from joinmatrix.lists.reader import read
-from tests.lists.making import adds_up, notes_of, troubles_of, workbook
+from tests.lists.making import adds_up, notes_of, separated, troubles_of, workbook
 
 
 def reading_of(tmp_path, text, *merges, **sheets):
@@ -143,3 +143,132 @@ def test_dates_of_all_sides_are_decided_together(tmp_path, headings):
         f'{column}: dates such as {day} were read day first, because of "25/03/2031"'
         for day in ("04/03/2031", "05/03/2031")
     ]
+
+
+@pytest.mark.parametrize(
+    ("headings", "row", "sides", "troubles"),
+    [
+        pytest.param(
+            "made L | insp L | made R | insp R",
+            "n/a | x | x | x",
+            ["L", "R"],
+            [("D3", 'made: "n/a" says that L has no such connection, and E "insp L" has "x"')],
+            id="inspected-and-not-there",
+        ),
+        pytest.param(
+            "made L | insp L | made R | insp R", "n/a | n/a | x | x", ["R"], [], id="not-there"
+        ),
+        pytest.param(
+            "made L | insp L | made R | insp R", "n/a | no | x | x", ["R"], [], id="not-inspected"
+        ),
+        pytest.param(
+            "made L | insp L | made R | insp R", " | n/a | x | x", ["L", "R"], [], id="not-made"
+        ),
+        pytest.param(
+            "made L | size L | made R | size R",
+            "- | -6 | x | -6",
+            ["L", "R"],
+            [("D3", 'made: "-" says that L has no such connection, and E "size L" has "-6"')],
+            id="a-size-and-not-there",
+        ),
+        pytest.param(
+            "made L | remarks L | made R | remarks R",
+            "n/a | left only has a plug | x | ",
+            ["R"],
+            [],
+            id="a-remark",
+        ),
+        pytest.param("made on L | made on R", "n/a | 2031-03-04", ["R"], [], id="no-date"),
+        pytest.param("made on L | made on R", "- | 2031-03-04", ["L", "R"], [], id="dash-for-date"),
+        pytest.param("made by L | made by R", "n/a | A. Berg", ["R"], [], id="no-name"),
+        pytest.param(
+            "made on L | made by L | made on R | made by R",
+            "n/a | A. Berg | 2031-03-04 | A. Berg",
+            ["L", "R"],
+            [
+                (
+                    "D3",
+                    'made on: "n/a" says that L has no such connection, and E "made by L" has '
+                    '"A. Berg"',
+                )
+            ],
+            id="signed-and-not-there",
+        ),
+    ],
+)
+def test_what_says_that_a_side_has_no_connection(tmp_path, headings, row, sides, troubles):
+    blank = " | ".join(" " for _ in row.split("|"))
+    text = f"connection | joint | type | {headings}\nH-1 | tail | line | {blank}\n"
+    text += f"H-2 | tail | line | {row}"
+    reading = reading_of(tmp_path, text)
+    found = [
+        table.column("side")[0] for table in reading.tables if "H-2" in table.column("connection")
+    ]
+    assert found == sides
+    assert troubles_of(reading) == troubles
+    assert adds_up(reading)
+
+
+UNREAD = "which were not read: "
+
+
+@pytest.mark.parametrize(
+    ("lines", "cells", "found"),
+    [
+        pytest.param(
+            "connection,joint,side,type,LH,RH\nH-1,tail,both,line,x,\nH-2,tail,both,line,,AB\n",
+            ["E1", "F1"],
+            f'there are ticks under "LH" and "RH", {UNREAD}column C "side" says of which side each '
+            "row is",
+            id="beside-a-column-of-sides",
+        ),
+        pytest.param(
+            "connection,joint,type,LH,RH,Both\nH-1,tail,line,x,AB,\nH-2,tail,line,,,4/3/2031\n",
+            ["F1"],
+            f'there are ticks under "Both", {UNREAD}only "LH" and "RH" were read as sides',
+            id="both",
+        ),
+        pytest.param(
+            "connection,joint,type,made L,made R,inspected L\nH-1,tail,line,x,AB,x\n",
+            ["F1"],
+            f'there are ticks under "inspected L", {UNREAD}only "made L" and "made R" were read as '
+            "sides",
+            id="one-side-alone",
+        ),
+        pytest.param(
+            "connection,joint,side,type,tail,fin\nH-1,tail,L,line,x,\nH-2,fin,L,line,,x\n",
+            ["E1", "F1"],
+            f'there are ticks under "tail" and "fin", {UNREAD}column B "joint" says of which joint '
+            "each row is",
+            id="joints",
+        ),
+        pytest.param(
+            "connection,joint,side,type,1,2\nP-1,hub,1,pipe,x,\nP-2,hub,2,pipe,,x\n",
+            ["E1", "F1"],
+            f'there are ticks under "1" and "2", {UNREAD}column C "side" says of which side each '
+            "row is",
+            id="sides-of-the-list",
+        ),
+    ],
+)
+def test_ticks_in_columns_that_are_not_read(tmp_path, lines, cells, found):
+    reading = read([separated(tmp_path / "a.csv", lines)])
+    assert troubles_of(reading) == [(cells[0], found)]
+    (trouble,) = (each for each in reading.troubles if each.holds)
+    assert [place.cell for place in trouble.others] == cells[1:]
+    assert "tick" in trouble.remedy
+
+
+@pytest.mark.parametrize(
+    "headings",
+    [
+        pytest.param("LH part,RH part", id="parts"),
+        pytest.param("LH,RH", id="sides-of-no-tick"),
+        pytest.param("Vendor,Batch", id="others"),
+    ],
+)
+def test_columns_without_ticks_stay_a_note(tmp_path, headings):
+    lines = f"connection,joint,side,type,{headings}\nH-1,tail,both,line,P-100,P-200\n"
+    reading = read([separated(tmp_path / "a.csv", lines)])
+    assert not reading.troubles
+    assert any("columns not read" in words for words in notes_of(reading))
