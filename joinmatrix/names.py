@@ -10,11 +10,15 @@ import unicodedata
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cached_property, lru_cache
+from itertools import chain
 
 # Zero-width space, joiners, soft hyphen, byte-order mark: nobody sees them, so nobody means them.
 _INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff"))
 _SPACES = re.compile(r"\s+")
 _MANY_NAMES, _MANY_QUESTIONS = 400, 200
+_SHORT = (
+    3  # characters of a name in which one slip leaves too little for its likeness to be reckoned
+)
 
 
 @lru_cache(maxsize=1 << 16)
@@ -55,15 +59,38 @@ def _by_fold(names: Iterable[str]) -> dict[str, str]:
 
 def _closest(name: str, pool: Mapping[str, str], most: int = 3) -> list[str]:
     close = difflib.get_close_matches(name, pool, n=most, cutoff=0.6)
+    if len(name) <= _SHORT:
+        near = {*close, *(each for each in pool if _one_apart(name, each))}
+        close = sorted(near, key=lambda each: _unlikeness(name, each))[:most]
     return [pool[each] for each in close]
+
+
+def _one_apart(name: str, other: str) -> bool:
+    """Whether one character is changed, missing or added, and one at least is the same."""
+    if len(name) == len(other):
+        return sum(map(str.__ne__, name, other)) == 1 < len(name)
+    short, long = sorted((name, other), key=len)
+    return len(long) == len(short) + 1 and short in _shortened(long)
+
+
+def _shortened(name: str) -> set[str]:
+    """What is left of a name without one of its characters, if anything is."""
+    return {name[:at] + name[at + 1 :] for at in range(len(name))} - {""}
+
+
+def _unlikeness(name: str, other: str) -> tuple[float, bool, int, str]:
+    """The likeness, then how far the names count on from each other: W6 is nearest to W5 and W7."""
+    apart = sum(abs(ord(one) - ord(two)) for one, two in zip(name, other, strict=False))
+    ratio = difflib.SequenceMatcher(None, other, name).ratio()
+    return -ratio, name[:1] != other[:1], apart, other
 
 
 class Nearest:
     """Finds the known names that are most like one that is not known, again and again.
 
     Likeness is slow to reckon, and a list can have a hundred thousand names: of many only those
-    that begin or end alike are looked at. After many questions no more is answered: then a whole
-    list is missing, and near names help nobody.
+    that begin or end alike are looked at, and for a short one those that one slip leads to. After
+    many questions no more is answered: then a whole list is missing, and near names help nobody.
     """
 
     def __init__(self, known: Iterable[str]) -> None:
@@ -83,6 +110,11 @@ class Nearest:
         if len(self._written) <= _MANY_NAMES:
             return self._written
         near = {each for end in _ends(name) for each in self._by_ends.get(end, ())[:_MANY_NAMES]}
+        if len(name) <= _SHORT:
+            slips = (
+                self._by_slip.get(each, ())[:_MANY_NAMES] for each in (name, *_shortened(name))
+            )
+            near.update(each for each in chain.from_iterable(slips) if _one_apart(name, each))
         return {each: self._written[each] for each in near}
 
     @cached_property
@@ -91,6 +123,16 @@ class Nearest:
         for name in self._written:
             for end in _ends(name):
                 found[end].append(name)
+        return found
+
+    @cached_property
+    def _by_slip(self) -> Mapping[str, list[str]]:
+        """Short names by what is left of them without one character, and by themselves."""
+        found: defaultdict[str, list[str]] = defaultdict(list)
+        for name in self._written:
+            if len(name) <= _SHORT + 1:
+                for each in (name, *_shortened(name)):
+                    found[each].append(name)
         return found
 
 

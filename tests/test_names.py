@@ -43,6 +43,27 @@ def test_nearest(name, expected):
     assert nearest(name, ["gear down", "wing mate", "fuelling"]) == expected
 
 
+@pytest.mark.parametrize(
+    ("name", "known", "expected"),
+    [
+        pytest.param("W6", "W3 W4 W5 X6", ["W5", "W4", "W3"], id="changed-next-number-first"),
+        pytest.param("V4", "W4 W55", ["W4"], id="first-character-changed"),
+        pytest.param("W", "W4 X4", ["W4"], id="one-missing"),
+        pytest.param("W44", "W4 X4", ["W4"], id="one-added"),
+        pytest.param("W12", "W21 W1 W13 W112", ["W112", "W1", "W13"], id="three-characters"),
+        pytest.param("6", "3 4 5", [], id="nothing-is-left-of-one-character"),
+        pytest.param("ab", "cd ba acd", [], id="two-slips-are-too-many"),
+    ],
+)
+def test_one_slip_in_a_short_name(name, known, expected):
+    known = known.split()
+    assert nearest(name, known) == expected
+    assert Nearest(known)(name) == expected
+    many = [f"other {number}" for number in range(500)]
+    assert Nearest([*many, *known])(name) == expected
+    assert Nearest([*reversed(known), *many])(name) == expected
+
+
 def test_of_many_names_those_that_begin_or_end_alike_are_looked_at():
     near = Nearest(f"H-{number:04d}" for number in range(5000))
     assert near("h-0041x")[0] == "H-0041"

@@ -269,8 +269,17 @@ def unknown_port(assembly: Assembly, text: str, side: str | None) -> tuple[str, 
 
 
 def _nearest_port(assembly: Assembly, text: str, side: str | None) -> list[str]:
-    """The names most like a text, those of its side first."""
+    """The names most like a text, those of the side that it names or is seen from first."""
+    for name, label in _with_side(folded(text), ports(assembly)):
+        if near := _nearest_on(assembly, label)(name):
+            return [_with_label(assembly, each, label) for each in near]
     return _nearest_on(assembly, side)(text) or _nearest_on(assembly, None)(text)
+
+
+def _with_label(assembly: Assembly, name: str, label: str) -> str:
+    """A port with its side behind it, unless its name says the side already."""
+    says = any(True for _ in _with_side(folded(name), ports(assembly)))
+    return name if says else f"{name} {label}"
 
 
 @lru_cache(maxsize=8)

@@ -75,6 +75,28 @@ def test_an_unknown_port_is_said_with_its_cell_and_the_nearest():
     assert (trouble.joint, trouble.sides, trouble.connections) == ("fin", ("L",), ("H1",))
 
 
+@pytest.mark.parametrize(
+    ("text", "near"),
+    [
+        pytest.param("W6", '"W5", "W4" or "W3"', id="one-figure"),
+        pytest.param("W6 R", '"W5 R", "W4 R" or "W3 R"', id="with-its-side"),
+        pytest.param("RH W6", '"W5 R", "W4 R" or "W3 R"', id="side-in-front"),
+        pytest.param("fuel2 L", '"fuel1 L"', id="a-side-in-the-name"),
+    ],
+)
+def test_the_nearest_of_short_names_and_of_names_with_their_side(text, near):
+    assembly = assembly_of(
+        table(
+            "connections",
+            "connection|joint|side|type|from|to\nH1|fin|both|line|A|W3\nH2|fin|both|line|B|W4\n"
+            "H3|fin|both|line|C|W5\nH4|fin|L|line|D|fuel1 L\nH5|fin|C|line|gear|far",
+        ),
+        table("record", f"connection|side|act|when|mated to\nH1|L|made|2026-03-04|{text}"),
+    )
+    (trouble,) = faults(assembly)
+    assert trouble.remedy.startswith(f"write {near}, or add")
+
+
 def test_a_port_of_two_other_sides_needs_its_side():
     assembly = assembly_of(
         table("connections", "connection|joint|side|type|from|to\nH1|f|C|x|A|b\nH2|f|both|x|c|d"),
