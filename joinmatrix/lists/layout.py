@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -33,6 +33,7 @@ _MANY_WORDS = 4  # words like headings in one row: hardly values any more
 _MOST_PAGES = 500  # rows with so many of the same words that are looked at
 _FEW_WORDS = 1000  # a column with more different values than this is not one of words
 _LONGEST_HEADING = 200
+_LABELS_BEGIN = frozenset("jJiIsS \u00a0")  # "Joint:", "Interface:", "Side:"
 _SUPPLIED = ("joint", "side")  # what need not have a column
 _BY_CONNECTION = (ListKind.CONNECTIONS, ListKind.RECORD)  # lists that connections name
 _WEAK = ("", "remarks", "part", "unit", "seq")  # headings that tell nothing of what a list is
@@ -112,6 +113,13 @@ class Layout:
     open: bool = False
 
 
+class Section(NamedTuple):
+    """A row between those of a list that is a title; shown is its text."""
+
+    shown: str
+    title: Title
+
+
 class _Lines(NamedTuple):
     """Heading cells in one line or two; indices of the lines in the grid."""
 
@@ -138,6 +146,7 @@ class _Search:
         self.found = Layout()
         self.gaps = _gaps(grid)
         self._filled: dict[int, tuple[int, int]] = {}
+        self._titles: dict[tuple[int, int, tuple[int, int], int], tuple[Section, ...]] = {}
 
     def layout(self) -> Layout:
         """Look at every row that could be headings; each new one ends the list above it."""
@@ -401,12 +410,19 @@ class _Search:
         """Which of the missing are given by titles between the rows."""
         assert self.known is not None
         titled: set[str] = set()
-        for title in titles(self.grid, found, self.known).values():
-            said = title.title
+        for section in self._sections(found, self.known):
+            said = section.title
             titled |= {name for name in missing if getattr(said, name)}
             if said.hint and "side" in missing:
                 titled.add("side")
         return titled
+
+    def _sections(self, found: Found, known: Known) -> Collection[Section]:
+        """The titles between the rows, looked for once: a row of headings is tried several ways."""
+        where = (found.heading, found.end, found.span, found.columns["type"])
+        if where not in self._titles:
+            self._titles[where] = tuple(titles(self.grid, found, known).values())
+        return self._titles[where]
 
     def _with_sections(self, found: Found) -> Found:
         """Titles count up to the end of the list only, which is known once the next is found."""
@@ -640,13 +656,6 @@ def _convincing(
     return known >= 3 or (known == len(texts) and known >= 2 and (bool(found) or below_blank))
 
 
-class Section(NamedTuple):
-    """A row between those of a list that is a title; shown is its text."""
-
-    shown: str
-    title: Title
-
-
 def titles(grid: Grid, found: Found, known: Known) -> dict[int, Section]:
     """Rows of a list with one filled cell, or with labels and their values: index -> the title."""
     left, right = found.span
@@ -686,7 +695,12 @@ def _rows_of_labels(grid: Grid, found: Found) -> Iterator[int]:
     """Rows with a cell such as "Joint:", whatever stands in the others."""
     left, right = found.span
     for at in range(left, right + 1):
-        labels = {each for each in grid.distinct[at] if isinstance(each, str) and is_label(each)}
+        # The first letter is a quick look, for a column may have a hundred thousand names.
+        labels = {
+            each
+            for each in grid.distinct[at]
+            if isinstance(each, str) and each[:1] in _LABELS_BEGIN and is_label(each)
+        }
         if labels:
             column = grid.columns[at]
             yield from (row for row in range(found.heading + 1, found.end) if column[row] in labels)

@@ -6,7 +6,7 @@ of the list; a name alone is an entry of a list of names otherwise.
 """
 
 import re
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import lru_cache
 
 from joinmatrix.lists.headings import ROW_NEEDS
@@ -47,10 +47,16 @@ def set_remarks_aside(work: ListWork) -> None:
     if work.found.kind is ListKind.CONNECTIONS or [len(each) for each in groups] != [1]:
         return
     names = work.cells[groups[0][0]]
-    telling = {text for text in set(names) if _is_telling(text)}
-    found = (at for at, text in enumerate(names) if text in telling) if telling else ()
-    for at in remarks(work, found):
+    for at in remarks(work, _nearly_blank(work, work.columns[groups[0][0]])):
         work.pass_over(at, f'a title or remark ("{names[at]}")')
+
+
+def _nearly_blank(work: ListWork, name: int) -> Sequence[int]:
+    """Rows that may have one value or none beside their name; a quick look only."""
+    beside = [work.raw(each.column) for each in work.found.seen if each.column != name][:2]
+    if len(beside) < 2:
+        return range(len(work.rows))
+    return [at for at, values in enumerate(zip(*beside, strict=True)) if "" in values]
 
 
 def _is_telling(text: str) -> bool:
@@ -80,11 +86,12 @@ class _Entries:
         self.work = work
         (self.name,) = ROW_NEEDS[work.found.kind][0]
         self.names = work.cells[self.name]
+        self._ends: dict[int, bool] = {}
 
     def is_remark(self, at: int) -> bool:
         """Whether a row is a title or remark by its text and by where it stands."""
         text = self.names[at]
-        if not self._is_loose(at) or not all(map(self._is_loose, self._block(at))):
+        if not _is_telling(text) or not self._is_loose(at) or not self._is_at_end(at):
             return False
         if _is_remark_text(text):
             return True
@@ -96,19 +103,37 @@ class _Entries:
 
     def below(self, at: int) -> Collection[int]:
         """What stands below "Notes": the rows to the end of the list, or to the next blank row."""
-        rest = range(at + 1, len(self.work.rows))
-        kept = [each for each in rest if not self._is_off(each)]
-        return kept if all(map(self._is_loose, kept)) else self._block(at)
+        found: list[int] = []
+        block: int | None = None
+        for each in range(at + 1, len(self.work.rows)):
+            if block is None and self._is_apart(each):
+                block = len(found)
+            if self._is_off(each):
+                continue
+            if not self._is_loose(each):
+                return found[:block]
+            found.append(each)
+        return found
 
-    def _block(self, at: int) -> list[int]:
-        """The rows that follow one without a blank row between."""
-        rows = self.work.rows
-        block: list[int] = []
-        for each in range(at + 1, len(rows)):
-            if rows[each] != rows[each - 1] + 1 or self._is_off(each):
-                break
-            block.append(each)
-        return block
+    def _is_at_end(self, at: int) -> bool:
+        """Whether nothing but names alone follows, up to a blank row or the end of the list."""
+        passed = [at]
+        while (end := self._ends_with(passed[-1])) is None:
+            passed.append(passed[-1] + 1)
+        self._ends.update(dict.fromkeys(passed, end))
+        return end
+
+    def _ends_with(self, at: int) -> bool | None:
+        """Whether names alone end with a row as above; None where the next row tells."""
+        if at in self._ends:
+            return self._ends[at]
+        if at + 1 == len(self.work.rows) or self._is_apart(at + 1):
+            return True
+        return None if self._is_loose(at + 1) else False
+
+    def _is_apart(self, at: int) -> bool:
+        """Whether a blank row stands above a row, or the row is no entry itself."""
+        return self.work.rows[at] != self.work.rows[at - 1] + 1 or self._is_off(at)
 
     def _is_off(self, at: int) -> bool:
         return at in self.work.aside or not self._filled(at)

@@ -19,7 +19,7 @@ _TOTALS = frozenset(("total", "totals", "subtotal", "sub-total", "sum", "grand t
 # A row whose cell in one of these cannot be read is not used: it would be taken for another.
 _DECISIVE = frozenset(("connection", "joint", "side", "stage", "temporary item", "act", "item"))
 _WORD, _NUMBER = re.compile(r"[^\W\d_]+"), re.compile(r"\d+")
-_COLUMNS_LOOKED_THROUGH = 3  # for headings that are repeated
+_FEW_WORDS = 50  # different words of a column that are quickly looked through
 
 
 def judge_rows(work: ListWork, *, skip_hidden: bool) -> None:
@@ -55,10 +55,11 @@ def _set_hidden_aside(work: ListWork, *, skip: bool) -> None:
 def _set_headings_aside(work: ListWork) -> None:
     """Headings repeated further down, as printed lists have them at the top of each page."""
     keys = {each.column: heading_key(each.text) for each in work.found.seen}
-    # The columns with the fewest different words cost least to look through.
-    few = sorted(keys, key=lambda each: len(work.grid.distinct[each]))[:_COLUMNS_LOOKED_THROUGH]
+    # The column with the fewest different words costs least to look through.
+    words = {column: len(work.grid.distinct[column]) for column in keys}
+    fewest = min(words, key=words.__getitem__)
     candidates: set[int] = set()
-    for column in few:
+    for column in {fewest, *(each for each, count in words.items() if count <= _FEW_WORDS)}:
         same = {
             each
             for each in work.grid.distinct[column]
@@ -236,9 +237,8 @@ class _Ids:
 
     def __init__(self, work: ListWork, bare: Collection[int]) -> None:
         names = work.cells["connection"]
-        self._texts = {
-            text for at, text in enumerate(names) if text and at not in bare | work.aside.keys()
-        }
+        left_out = {*bare, *work.aside}
+        self._texts = {text for at, text in enumerate(names) if at not in left_out} - {""}
         self._have_digits = sum(map(_has_digit, self._texts)) * 2 > len(self._texts)
 
     @cached_property

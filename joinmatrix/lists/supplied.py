@@ -78,6 +78,7 @@ _SIDES_IN_NAMES = frozenset(
     ("l", "lh", "lhs", "left", "port", "r", "rh", "rhs", "right", "stbd", "starboard")
 )
 _JOINT_WORDS = frozenset(("joint", "interface"))
+_LONGEST_LABEL = 20
 _LABELS = {"joint": "joint", "interface": "joint", "side": "side"}
 _LONGEST_NAME = 4  # words of a joint's name in a title; more are a sentence
 # Words that make a sentence of a title, or another thing than a joint: "work left to do".
@@ -147,7 +148,7 @@ def _labelled(text: str, known: Known) -> Title | None:
 
 def is_label(text: str) -> bool:
     """Whether a cell is a label whose value stands in the next: "Joint:", "Side"."""
-    return len(text) < 20 and text[:1] in "jJiIsS" and heading_key(text) in _LABELS
+    return len(text) < _LONGEST_LABEL and heading_key(text) in _LABELS
 
 
 def title_of(texts: Sequence[str], known: Known) -> Title:

@@ -3,7 +3,7 @@
 import pytest
 
 from joinmatrix.lists.reader import read
-from tests.lists.making import HEADINGS, adds_up, workbook
+from tests.lists.making import HEADINGS, adds_up, separated, workbook
 
 STAGES = "stage | after\ngear down |\nmate | gear down\n"
 
@@ -89,3 +89,11 @@ def test_remarks_below_temporary_items_are_not_fitted(tmp_path):
 def test_remarks_with_numbers_below_connections(tmp_path):
     text = f"{HEADINGS}\nH-1 | hull | L | line\n|\nDate: 4 May 2031\nPage 2 of 3"
     assert entries_of(tmp_path, text) == ([["H-1"]], [4, 5])
+
+
+def test_a_long_list_of_remarks_is_looked_through_once(tmp_path):
+    # Looked at again for each of its rows, it would take minutes.
+    text = "stage,after\nmate,\n" + "Note,\n" * 10_000 + "fairing,mate\n,\n" + "Page 1,\n" * 10_000
+    reading = read([separated(tmp_path / "a.csv", text)])
+    assert len(reading.tables[0].rows) == 10_002
+    assert adds_up(reading)
