@@ -34,7 +34,7 @@ def remarks(work: ListWork, candidates: Iterable[int]) -> Iterator[int]:
     entries = _Entries(work)
     told: set[int] = set()
     for at in candidates:
-        if at not in told and entries.is_remark(at):
+        if at not in told and entries.is_told(at):
             told.add(at)
             if _NOTES.fullmatch(folded(entries.names[at])):
                 told.update(entries.below(at))
@@ -61,11 +61,12 @@ def _nearly_blank(work: ListWork, name: int) -> Sequence[int]:
 
 def _is_telling(text: str) -> bool:
     """Whether a text may be a title or remark, wherever it stands."""
-    return text.endswith(":") or _is_remark_text(text) or _speaks_of_a_list(text)
+    return text.endswith(":") or is_remark(text) or _speaks_of_a_list(text)
 
 
 @lru_cache(maxsize=4096)
-def _is_remark_text(text: str) -> bool:
+def is_remark(text: str) -> bool:
+    """Whether a text begins as a remark does: "Note: ...", "Prepared by AB", "Page 2"."""
     word = folded(text)
     return bool(_REMARK.fullmatch(word) or _ISSUE.fullmatch(word))
 
@@ -88,12 +89,12 @@ class _Entries:
         self.names = work.cells[self.name]
         self._ends: dict[int, bool] = {}
 
-    def is_remark(self, at: int) -> bool:
+    def is_told(self, at: int) -> bool:
         """Whether a row is a title or remark by its text and by where it stands."""
         text = self.names[at]
         if not _is_telling(text) or not self._is_loose(at) or not self._is_at_end(at):
             return False
-        if _is_remark_text(text):
+        if is_remark(text):
             return True
         if self._filled(at) > 1:
             return False
@@ -144,7 +145,7 @@ class _Entries:
     def _is_loose(self, at: int) -> bool:
         """Whether a row has its name alone, or a remark and a value beside it."""
         filled = self._filled(at) if self.names[at] else 0
-        return filled == 1 or (filled == 2 and _is_remark_text(self.names[at]))
+        return filled == 1 or (filled == 2 and is_remark(self.names[at]))
 
     def _is_below_blank(self, at: int) -> bool:
         above = self.work.start + at - 1

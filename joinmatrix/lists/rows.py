@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from joinmatrix.lists.headings import NEEDED_LATER, ROW_NEEDS, heading_key
 from joinmatrix.lists.layout import Section, differing, titles
-from joinmatrix.lists.remarks import remarks, set_remarks_aside
+from joinmatrix.lists.remarks import is_remark, remarks, set_remarks_aside
 from joinmatrix.lists.supplied import Dispute, same_side, speaks_of_middle
 from joinmatrix.lists.table import ListKind, Trouble
 from joinmatrix.lists.values import text_of
@@ -297,6 +297,9 @@ def _sections(work: ListWork) -> dict[int, Section]:
         is_id = not any(section.title) and names[at] == section.shown
         if at in work.aside or (is_id and ids.like(section.shown)):
             continue
+        if not any(section.title) and is_remark(section.shown):
+            work.pass_over(at, f'a remark between the rows ("{section.shown}")')
+            continue
         found[at] = section
         # What may be an identifier is a row as well as a title, and each is asked about.
         if not is_id or _is_title(work, at, section.shown, ids):
@@ -339,6 +342,7 @@ class _Current(NamedTuple):
     text: str
     before: str = "no column and no title gives the"
     behind: str = ""
+    disputed: bool = False
 
 
 def _supply_by_section(work: ListWork, meaning: str, sections: Mapping[int, Section]) -> None:
@@ -383,7 +387,7 @@ def _side_of(section: Section, current: _Current, name: str) -> _Current:
     _, side, hint = section.title
     if side and name and not same_side(side, name):
         before = f'the title "{section.shown}" and the name of the sheet do not agree on the'
-        return _Current("", before=before)
+        return _Current("", before=before, disputed=True)
     if side:
         return _Current(side)
     other = hint and not same_side(hint, current.text)
@@ -397,11 +401,14 @@ def _report_without_section(
 ) -> None:
     work.put_aside(rows, f"no title above it gives its {meaning}")
     numbers = some([work.rows[at] for at in rows])
+    remedy = f'add a column "{meaning}", or write "{meaning.capitalize()}: ..." in the title above'
+    if current.disputed:
+        remedy = f'correct the one that is wrong, or add a column "{meaning}"'
     work.troubles.append(
         Trouble(
             work.place(rows[0], work.columns["connection"]),
             f"{current.before} {meaning} of {numbers}{current.behind}",
-            f'add a column "{meaning}", or write "{meaning.capitalize()}: ..." in the title above',
+            remedy,
         )
     )
 

@@ -322,4 +322,20 @@ def test_a_section_against_the_name_of_the_sheet_is_asked_about(tmp_path):
     assert troubles_of(reading) == [
         ("A4", 'the title "RH side" and the name of the sheet do not agree on the side of row 4')
     ]
+    assert reading.troubles[0].remedy == 'correct the one that is wrong, or add a column "side"'
+    assert adds_up(reading)
+
+
+def test_a_remark_between_the_rows_ends_no_section(tmp_path):
+    text = """
+        connection | side | type
+        Joint: hull
+        H-1 | L | line
+        Note: all of them are wired
+        Page 2
+        H-2 | L | line
+    """
+    reading = read([workbook(tmp_path / "a.xlsx", S=text)])
+    assert reading.tables[0].column("joint") == ["hull", "hull"]
+    assert not reading.troubles
     assert adds_up(reading)
