@@ -3,28 +3,22 @@
 from bisect import bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from functools import cached_property
+from dataclasses import replace
 from typing import NamedTuple
 
 from joinmatrix.lists.crossings import crossings_of
+from joinmatrix.lists.found import Found, Layout, NearMiss
 from joinmatrix.lists.grid import Grid, Value
 from joinmatrix.lists.headings import NEEDS, NEVER, ROW_NEEDS, heading_key
 from joinmatrix.lists.meanings import Candidates, Seen, any_meaning, may_be_heading, seen_as
+from joinmatrix.lists.nearly import nearly, nearness
+from joinmatrix.lists.repeated import differing
+from joinmatrix.lists.sections import Section, titles
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
-from joinmatrix.lists.supplied import (
-    Dispute,
-    Given,
-    Known,
-    Title,
-    given_for_sheet,
-    is_label,
-    title_of,
-)
+from joinmatrix.lists.supplied import Known, given_for_sheet
 from joinmatrix.lists.table import ListKind
 from joinmatrix.lists.values import text_of
 from joinmatrix.lists.words import side_word
-from joinmatrix.place import column_letters
 
 _ROWS_LOOKED_THROUGH = 30  # filled rows at the top of a sheet in which headings are looked for
 _GAPS_LOOKED_AT = 2000  # blank stretches further down, below which another list may start
@@ -33,91 +27,7 @@ _MANY_WORDS = 4  # words like headings in one row: hardly values any more
 _MOST_PAGES = 500  # rows with so many of the same words that are looked at
 _FEW_WORDS = 1000  # a column with more different values than this is not one of words
 _LONGEST_HEADING = 200
-_LABELS_BEGIN = frozenset("jJiIsS \u00a0")  # "Joint:", "Interface:", "Side:"
 _SUPPLIED = ("joint", "side")  # what need not have a column
-_BY_CONNECTION = (ListKind.CONNECTIONS, ListKind.RECORD)  # lists that connections name
-_WEAK = ("", "remarks", "part", "unit", "seq")  # headings that tell nothing of what a list is
-
-
-@dataclass(frozen=True)
-class Found:
-    """A list on a sheet.
-
-    top, heading  index of the first and the last line of its headings in the grid
-    end           index of the first row that is no longer part of it
-    seen          all headings, known or not, from left to right
-    columns       meaning -> 0-based column
-    rivals        meaning -> headings that mean the same as well, and were not taken
-    given         meaning -> what holds for all rows, where no column says it
-    dispute       what titles and the name of the sheet do not agree on
-    sections      meanings that titles between the rows give
-    crossings     the columns of a matrix: one for each side or joint and meaning
-    axis          what the columns of a matrix are: "side" or "joint", "" for a plain list
-    """
-
-    kind: ListKind
-    top: int
-    heading: int
-    end: int
-    seen: tuple[Seen, ...]
-    columns: Mapping[str, int]
-    rivals: Mapping[str, tuple[Seen, ...]] = field(default_factory=dict)
-    given: Mapping[str, Given] = field(default_factory=dict)
-    dispute: Dispute | None = None
-    sections: frozenset[str] = frozenset()
-    crossings: tuple[Seen, ...] = ()
-    axis: str = ""
-
-    @cached_property
-    def span(self) -> tuple[int, int]:
-        """First and last column, 0-based."""
-        return self.seen[0].column, self.seen[-1].column
-
-    @property
-    def score(self) -> tuple[int, int]:
-        """How many different things its headings say, and how many of them in full."""
-        known = [each for each in self.seen if each.known]
-        things = {(each.meaning, each.measure, each.bound, each.label) for each in known}
-        return len(things), sum(bool(each.bound or each.label) for each in known)
-
-    def heading_of(self, column: int) -> str:
-        """The heading over a column as written."""
-        return next((each.text for each in self.seen if each.column == column), "")
-
-
-class NearMiss(NamedTuple):
-    """A row that looks like the headings of a list and lacks one or two that the list needs."""
-
-    kind: ListKind
-    heading: int
-    seen: tuple[Seen, ...]
-    missing: tuple[str, ...]
-
-    @property
-    def seen_words(self) -> str:
-        """The known headings as written, with their columns."""
-        known = (each for each in self.seen if each.known)
-        return ", ".join(f'"{each.text}" ({column_letters(each.column + 1)})' for each in known)
-
-
-@dataclass(slots=True)
-class Layout:
-    """What there is on a sheet.
-
-    near_misses  rows that look like headings and lack one
-    open         some list may be understood once the other lists are known
-    """
-
-    lists: list[Found] = field(default_factory=list)
-    near_misses: list[NearMiss] = field(default_factory=list)
-    open: bool = False
-
-
-class Section(NamedTuple):
-    """A row between those of a list that is a title; shown is its text."""
-
-    shown: str
-    title: Title
 
 
 class _Lines(NamedTuple):
@@ -201,7 +111,7 @@ class _Search:
         """On a sheet without a list only the best near miss is worth a word."""
         misses = self.found.near_misses
         if not self.found.lists and misses:
-            self.found.near_misses = [max(misses, key=_nearness)]
+            self.found.near_misses = [max(misses, key=nearness)]
 
     # --- one row
 
@@ -442,10 +352,10 @@ class _Search:
             if have.intersection(NEVER.get(kind, ())):
                 continue
             lacking = [group for group in NEEDS[kind] if not have.intersection(group)]
-            if _nearly(kind, seen, len(lacking), has_rows=has_rows):
+            if nearly(kind, seen, len(lacking), has_rows=has_rows):
                 missing = tuple(" or ".join(group) for group in lacking)
                 misses.append(NearMiss(kind, lines.bottom, seen, missing))
-        return max(misses, key=_nearness, default=None)
+        return max(misses, key=nearness, default=None)
 
     def _with_crossings(self, lines: _Lines, kind: ListKind) -> tuple[tuple[Seen, ...], str]:
         """What the headings mean in a list of that kind, sides or joints as columns among them."""
@@ -457,37 +367,6 @@ class _Search:
         axis, crossings = crossings_of(lines.headings, seen, missing, known, self.settings)
         labelled = {each.column: each for each in crossings}
         return tuple(labelled.get(each.column, each) for each in seen), axis
-
-
-def _nearly(kind: ListKind, seen: tuple[Seen, ...], lacking: int, *, has_rows: bool) -> bool:
-    """Whether that many missing headings still leave no doubt what the list was to be."""
-    sure = _sure_things(seen)
-    meanings = {meaning for meaning, _ in sure}
-    if lacking and has_rows and kind in _BY_CONNECTION and "connection" in meanings:
-        named = any(each.meaning == "connection" and _is_named(each) for each in seen)
-        if len(sure) > (1 if named else 2) and (named or _known(seen) * 2 > len(seen)):
-            return True
-    if kind is ListKind.CONNECTIONS and lacking == 2:
-        return {"joint", "side"} <= meanings and len(meanings) >= 4
-    if kind is ListKind.TEMPORARY and "remove" in meanings:
-        return lacking == 1 and len(meanings) >= 2
-    return lacking == 1 and len(meanings) >= (3 if len(NEEDS[kind]) > 2 else 4)
-
-
-def _sure_things(seen: tuple[Seen, ...]) -> set[tuple[str, str]]:
-    """What the headings surely mean, and of which side or joint, without what any list may have."""
-    return {(each.meaning, each.label) for each in seen if each.sure and each.meaning not in _WEAK}
-
-
-def _is_named(heading: Seen) -> bool:
-    """Whether a heading names connections, and is no "ID" or "Tag" that any list may have."""
-    return heading_key(heading.text).startswith("conn")
-
-
-def _nearness(miss: NearMiss) -> tuple[int, int, bool]:
-    """The likeliest of several: with the most sure headings, and the fewest missing."""
-    connections = miss.kind is ListKind.CONNECTIONS
-    return len(_sure_things(miss.seen)), -len(miss.missing), connections
 
 
 def _known_of(miss: NearMiss) -> int:
@@ -596,53 +475,6 @@ def _places(column: Sequence[Value], word: Value) -> Iterator[int]:
         return
 
 
-def differing(
-    grid: Grid, found: Found, index: int, settings: Settings = NO_SETTINGS
-) -> tuple[int, ...] | None:
-    """The columns in which headings that are repeated further down are not those of the list.
-
-    return  (): the same headings again; None: the row has not even half of them, so it is none
-    """
-    texts = _heading_texts(grid, found, index)
-    headed = {each.column: each for each in found.seen}
-    same = {at for at, each in headed.items() if _is_same(grid, found, each, texts.get(at, ""))}
-    if len(same) * 2 <= len(headed):
-        return None
-    others = {at: text for at, text in texts.items() if at not in same}
-    meant = seen_as({at: (text,) for at, text in others.items()}, found.kind, settings)
-    return tuple(each.column for each in meant if _is_other(headed.get(each.column), each))
-
-
-def _heading_texts(grid: Grid, found: Found, index: int) -> dict[int, str]:
-    """The texts of a row in the span of a list, and as far beyond as no cell is blank."""
-    row = grid.row(index)
-    left, right = found.span
-    while left and row[left - 1] != "":
-        left -= 1
-    while right + 1 < len(row) and row[right + 1] != "":
-        right += 1
-    texts = {at: " ".join(text_of(row[at]).split()) for at in range(left, right + 1)}
-    return {at: text for at, text in texts.items() if text}
-
-
-def _is_same(grid: Grid, found: Found, heading: Seen, text: str) -> bool:
-    """Whether a text is a heading as written: as a whole, or one of its two lines."""
-    column = grid.columns[heading.column]
-    lines = (heading.text, *(text_of(column[at]) for at in {found.top, found.heading}))
-    return bool(text) and heading_key(text) in map(heading_key, lines)
-
-
-def _is_other(heading: Seen | None, text: Seen) -> bool:
-    """Whether a text means something else than the heading of its column, if that has one."""
-    if heading is None:
-        return text.known
-    return bool(heading.label) or _said(heading) != _said(text)
-
-
-def _said(heading: Seen) -> tuple[str, ...]:
-    return heading.meaning, heading.measure, heading.bound, heading.unit
-
-
 def _convincing(
     texts: Mapping[int, str],
     found: Sequence[Found],
@@ -654,53 +486,3 @@ def _convincing(
     seen = [each for one in found or misses for each in one.seen]
     known = sum(each.known and each.sure for each in seen)
     return known >= 3 or (known == len(texts) and known >= 2 and (bool(found) or below_blank))
-
-
-def titles(grid: Grid, found: Found, known: Known) -> dict[int, Section]:
-    """Rows of a list with one filled cell, or with labels and their values: index -> the title."""
-    left, right = found.span
-    columns = grid.columns[left : right + 1]
-    result = {}
-    for at in sorted({*_rows_without_type(grid, found), *_rows_of_labels(grid, found)}):
-        values: list[Value] = [column[at] for column in columns if column[at] != ""]
-        texts = [text for value in values if (text := text_of(value))]
-        if _is_section(values, texts):
-            result[at] = Section(" ".join(texts), title_of(texts, known))
-    return result
-
-
-def _is_section(values: Sequence[Value], texts: Sequence[str]) -> bool:
-    if len(texts) == 1:
-        return len(values) == 1 and isinstance(values[0], str)
-    return bool(texts) and len(texts) % 2 == 0 and all(map(is_label, texts[::2]))
-
-
-def _rows_without_type(grid: Grid, found: Found) -> Iterator[int]:
-    """Rows of a list of connections that have no type, which every connection has."""
-    at = found.columns["type"]
-    column = grid.columns[at]
-    covered: set[int] = set()
-    for merge in grid.marks.merges:
-        if merge.left == at + 1 and merge.bottom > merge.top:
-            first, end = bisect_right(grid.rows, merge.top), bisect_right(grid.rows, merge.bottom)
-            covered.update(range(first, end))
-    return (
-        row
-        for row in range(found.heading + 1, found.end)
-        if column[row] == "" and row not in covered
-    )
-
-
-def _rows_of_labels(grid: Grid, found: Found) -> Iterator[int]:
-    """Rows with a cell such as "Joint:", whatever stands in the others."""
-    left, right = found.span
-    for at in range(left, right + 1):
-        # The first letter is a quick look, for a column may have a hundred thousand names.
-        labels = {
-            each
-            for each in grid.distinct[at]
-            if isinstance(each, str) and each[:1] in _LABELS_BEGIN and is_label(each)
-        }
-        if labels:
-            column = grid.columns[at]
-            yield from (row for row in range(found.heading + 1, found.end) if column[row] in labels)

@@ -20,9 +20,9 @@ from joinmatrix.lists.crossings import (
     labels_of,
     says_what,
 )
+from joinmatrix.lists.found import Found
 from joinmatrix.lists.grid import Grid
 from joinmatrix.lists.headings import DATE_COLUMNS
-from joinmatrix.lists.layout import Found
 from joinmatrix.lists.merged import fill_down, report_merged
 from joinmatrix.lists.rows import judge_rows, report_widths
 from joinmatrix.lists.settings import NO_SETTINGS, Settings

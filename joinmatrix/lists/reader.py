@@ -8,8 +8,9 @@ from pathlib import Path
 
 from joinmatrix.lists.bounds import DEFAULT_BOUNDS, Bounds
 from joinmatrix.lists.files import Form, Input, locked, walk
+from joinmatrix.lists.found import Found, Layout, NearMiss
 from joinmatrix.lists.grid import Grid
-from joinmatrix.lists.layout import Found, Layout, NearMiss, find_lists
+from joinmatrix.lists.layout import find_lists
 from joinmatrix.lists.opendocument import read_open_document
 from joinmatrix.lists.outcome import ListRead, read_list
 from joinmatrix.lists.separated import read_separated

@@ -6,8 +6,9 @@ from functools import cached_property
 from typing import NamedTuple
 
 from joinmatrix.lists.headings import NEEDED_LATER, ROW_NEEDS, heading_key
-from joinmatrix.lists.layout import Section, differing, titles
 from joinmatrix.lists.remarks import is_remark, remarks, set_remarks_aside
+from joinmatrix.lists.repeated import differing
+from joinmatrix.lists.sections import Section, titles
 from joinmatrix.lists.supplied import Dispute, same_side, speaks_of_middle
 from joinmatrix.lists.table import ListKind, Trouble
 from joinmatrix.lists.values import text_of

@@ -11,8 +11,8 @@ from collections.abc import Collection, Container, Iterable, Iterator, Mapping, 
 from dataclasses import replace
 from itertools import islice
 
+from joinmatrix.lists.found import Found
 from joinmatrix.lists.grid import Grid, Value
-from joinmatrix.lists.layout import Found
 from joinmatrix.lists.meanings import may_be_heading
 from joinmatrix.lists.separators import SEPARATORS, named
 from joinmatrix.lists.settings import Settings

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from joinmatrix.lists.found import Found
 from joinmatrix.lists.grid import Grid, Value
-from joinmatrix.lists.layout import Found
 from joinmatrix.lists.settings import NO_SETTINGS, Settings
 from joinmatrix.lists.supplied import Known
 from joinmatrix.lists.table import Trouble
