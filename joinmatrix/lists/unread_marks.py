@@ -1,5 +1,7 @@
 """Ticks under the name of a side or a joint, in a column that is not read."""
 
+from collections.abc import Collection, Mapping
+
 from joinmatrix.lists.crossings import side_crossing
 from joinmatrix.lists.meanings import Seen
 from joinmatrix.lists.table import ListKind, Trouble
@@ -9,6 +11,7 @@ from joinmatrix.lists.words import EVERY_SIDE
 from joinmatrix.lists.work import ListWork
 from joinmatrix.names import folded, quoted_list
 
+_AXES = ("side", "joint")
 _TICKS = frozenset(f"{act}{part}" for act in ("made", "inspected") for part in ("", " on", " by"))
 
 
@@ -16,22 +19,29 @@ def report_unread_marks(work: ListWork) -> None:
     """Say so where a list has ticks under "LH" and "RH" beside a column "side", and the like."""
     if work.found.kind is not ListKind.CONNECTIONS:
         return
-    for axis in ("side", "joint"):
-        unread = [
-            each
-            for each in work.found.seen
-            if not each.known and _axis(work, each) == axis and _has_ticks(work, each.column)
-        ]
-        if unread:
-            _report(work, axis, unread)
+    unread = [each for each in work.found.seen if not each.known]
+    if not unread:
+        return
+    named = {axis: {folded(each) for each in set(work.cells.get(axis, ()))} for axis in _AXES}
+    ticked: dict[str, list[Seen]] = {axis: [] for axis in _AXES}
+    for each in unread:
+        axis = _axis(work, each, named)
+        if axis and _has_ticks(work, each.column):
+            ticked[axis].append(each)
+    for axis, found in ticked.items():
+        if found:
+            _report(work, axis, found)
 
 
-def _axis(work: ListWork, each: Seen) -> str:
-    """Whether a heading names a side or a joint, with or without what is ticked; "" if neither."""
+def _axis(work: ListWork, each: Seen, named: Mapping[str, Collection[str]]) -> str:
+    """Whether a heading names a side or a joint, with or without what is ticked; "" if neither.
+
+    named  "side", "joint" -> the folded names that the rows of the list have
+    """
     key = folded(each.text)
-    if key in map(folded, set(work.cells.get("joint", ()))):
+    if key in named["joint"]:
         return "joint"
-    if key in EVERY_SIDE or key in map(folded, set(work.cells.get("side", ()))):
+    if key in EVERY_SIDE or key in named["side"]:
         return "side"
     crossing = side_crossing(each, [each.text], work.known, work.settings)
     return "side" if crossing and crossing.meaning in _TICKS else ""
