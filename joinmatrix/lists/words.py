@@ -243,7 +243,8 @@ DAY_FIRST, MONTH_FIRST, YEAR_FIRST = "day first", "month first", "year first"
 class NumberDate(NamedTuple):
     """A date in numbers that does not begin with a year of four digits.
 
-    "04/03/2026" has the day or the month first; in "26-03-04" the year may come first as well.
+    "04/03/2026" has the day or the month first; in "26-03-04" the year may come first as well,
+    as in dates of the international order, which have hyphens.
     """
 
     one: str
@@ -259,7 +260,7 @@ class NumberDate(NamedTuple):
             DAY_FIRST: (self.three, self.two, self.one),
             MONTH_FIRST: (self.three, self.one, self.two),
         }
-        if len(self.three) == 2 and len(self.one) == 2:
+        if self.mark == "-" and len(self.three) == 2 and len(self.one) == 2:
             ways[YEAR_FIRST] = (self.one, self.two, self.three)
         read = {
             order: _iso(_year(year), int(month), int(day), self.clock)

@@ -302,9 +302,9 @@ def test_columns_of_limits_have_one_decimal_mark_too(tmp_path):
             id="no-such-day",
         ),
         pytest.param(
-            ["31/03/29", "04/03/29", "25/03/2029"],
-            ["2029-03-31", "2029-03-04", "2029-03-25"],
-            'such as 31/03/29 were read day first, because of "25/03/2029"',
+            ["04/03/29", "25/03/2029"],
+            ["2029-03-04", "2029-03-25"],
+            'such as 04/03/29 were read day first, because of "25/03/2029"',
             id="a-whole-year-last",
         ),
         pytest.param(
@@ -316,8 +316,14 @@ def test_columns_of_limits_have_one_decimal_mark_too(tmp_path):
         pytest.param(
             ["31.03.29", "4.3.29"],
             ["2029-03-31", "2029-03-04"],
-            'such as 31.03.29 were read day first, because of "4.3.29"',
-            id="a-day-of-one-digit",
+            "such as 4.3.29 were read day first, because of dates with dots",
+            id="dots",
+        ),
+        pytest.param(
+            ["13/5/29", "04/03/29"],
+            ["2029-05-13", "2029-03-04"],
+            'such as 04/03/29 were read day first, because of "13/5/29"',
+            id="day-first",
         ),
     ],
 )
@@ -332,8 +338,8 @@ def test_years_of_two_digits_are_decided_for_the_column(tmp_path, dates, iso, no
     ("dates", "orders"),
     [
         pytest.param(["31-03-04", "31-03-05"], "day or year", id="hyphens"),
-        pytest.param(["31.03.04", "31.03.05"], "day or year", id="dots"),
-        pytest.param(["04/03/05", "05/03/05"], "day, month or year", id="three-ways"),
+        pytest.param(["04-03-05", "05-03-05"], "day, month or year", id="three-ways"),
+        pytest.param(["04/03/05", "05/03/05"], "day or month", id="two-ways"),
         pytest.param(["2031-03-04", "31-03-05"], "day or year", id="beside-a-whole-date"),
         pytest.param(["25/03/2031", "31-03-05"], "day or year", id="beside-another-mark"),
     ],
