@@ -206,21 +206,37 @@ def _could_be_meant(work: ListWork, filled: Sequence[tuple[int, str]]) -> bool:
 
 def _set_bare_ids_aside(work: ListWork) -> None:
     """Titles of sections and remarks stand in the first column, with next to nothing beside."""
+    names = work.cells["connection"]
+    for at in _totals(work):
+        work.pass_over(at, f'a totals row ("{names[at]}")')
     bare = _bare(work)
     if not bare:
         return
-    names, ids = work.cells["connection"], _Ids(work, bare)
+    ids = _Ids(work, bare)
     for at in sorted(bare):
         text = names[at]
-        if _is_total(text) and _is_mostly_blank(work, at):
-            work.pass_over(at, f'a totals row ("{text}")')
-        elif text.endswith(":") and _is_mostly_blank(work, at) and not ids.like(text):
+        if text.endswith(":") and _is_mostly_blank(work, at) and not ids.like(text):
             work.pass_over(at, f'a remark between the rows ("{text}")')
         elif len(work.filled(at)) == 1 and _is_title(work, at, text, ids):
             work.pass_over(at, f'a title between the rows ("{text}")')
     for at in remarks(work, sorted(bare - work.aside.keys())):
         if not ids.like(names[at]):
             work.pass_over(at, f'a title or remark ("{names[at]}")')
+
+
+def _totals(work: ListWork) -> list[int]:
+    """Rows called a total that are mostly blank: a count may stand under any heading."""
+    names = work.cells["connection"]
+    called = {text for text in set(names) if _is_total(text)}
+    describing = [work.cells[name] for name in ("joint", "side", "type") if name in work.cells]
+    return [
+        at
+        for at, text in enumerate(names if called else ())
+        if text in called
+        and at not in work.aside
+        and sum(bool(texts[at]) for texts in describing) < 2
+        and _is_mostly_blank(work, at)
+    ]
 
 
 def _bare(work: ListWork) -> set[int]:

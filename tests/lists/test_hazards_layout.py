@@ -178,6 +178,8 @@ def test_what_may_be_an_id_or_a_joint_is_asked_about(tmp_path):
         pytest.param("Total | | | | a | b | fairing", True, id="called-total"),
         pytest.param("checked by: | | | | | | AB", False, id="remark"),
         pytest.param("Total | | | | | | 2", False, id="totals"),
+        pytest.param("Total | 7 | | | | |", False, id="totals-under-another-heading"),
+        pytest.param("Total | hull | L | | | |", True, id="total-of-a-side"),
         pytest.param("Hydraulics | | | | | |", False, id="title"),
     ],
 )
