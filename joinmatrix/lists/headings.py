@@ -183,9 +183,17 @@ COLUMNS: Mapping[ListKind, Mapping[str, Spellings]] = {
         "closed by": _spelt("closed by;closes at;closed at;closed off by;access closed by"),
         "limits": _spelt("limits;limit;readings;required readings;acceptance limits"),
         "critical": _spelt("critical;safety critical;flight critical;crit;independent inspection"),
-        "made": _spelt("made;connected;joined;connection made;mated", "done;complete;completed"),
-        "made by": _spelt("made by;connected by;joined by;mechanic;done by", "by"),
-        "made on": _spelt("made on;date made;made date;connected on;date connected;done on"),
+        "made": _spelt(
+            "made;connected;joined;connection made;mated",
+            "done;complete;completed;fitted;installed",
+        ),
+        "made by": _spelt(
+            "made by;connected by;joined by;mechanic;done by", "by;fitted by;installed by"
+        ),
+        "made on": _spelt(
+            "made on;date made;made date;connected on;date connected;done on",
+            "fitted on;date fitted;installed on;date installed",
+        ),
         "inspected": _spelt("inspected;insp;checked;verified;qa;qc"),
         "inspected by": _spelt("inspected by;inspector;checked by;insp by;verified by"),
         "inspected on": _spelt(

@@ -8,7 +8,9 @@ from joinmatrix.lists.headings import (
     heading_key,
     without_brackets,
 )
+from joinmatrix.lists.reader import read
 from joinmatrix.lists.table import ListKind
+from tests.lists.making import workbook
 
 
 @pytest.mark.parametrize(
@@ -53,3 +55,10 @@ def test_every_list_knows_its_own_columns(kind):
 
 def test_date_columns_are_columns():
     assert {name for columns in COLUMNS.values() for name in columns} >= DATE_COLUMNS
+
+
+@pytest.mark.parametrize(("heading", "meaning"), [("Fitted", "made"), ("Installed by", "made by")])
+def test_what_is_fitted_or_installed_is_made(tmp_path, heading, meaning):
+    text = f"connection | joint | side | type | {heading}\nH-1 | hull | L | line | AB"
+    (table,) = read([workbook(tmp_path / "a.xlsx", S=text)]).tables
+    assert table.column(meaning) == ["AB"]
