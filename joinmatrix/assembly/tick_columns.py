@@ -116,11 +116,11 @@ def _entries(
     for index, (text, connections) in enumerate(zip(texts, listed, strict=True)):
         if unclear and text in unclear:
             part, why = unclear[text]
-            _report(table, index, names[part], why, gathered)
+            _report(Source(table, index), names[part], why, connections, gathered)
         if text not in done:
             continue
         if labels and text in labels and _is_a_side(text[0], meant[text], connections, known):
-            _report(table, index, names[0], a_side(text[0]), gathered)
+            _report(Source(table, index), names[0], a_side(text[0]), connections, gathered)
             continue
         when, name = done[text]
         for each in connections:
@@ -140,13 +140,16 @@ def _is_a_side(mark: str, meant: _Meant, connections: Sequence[Connection], know
     return folded(mark) in map(folded, known.sides.of_joint(connections[0].joint_key))
 
 
-def _report(table: Table, index: int, column: str, why: NoTick, gathered: Gathered) -> None:
-    row = Source(table, index)
+def _report(
+    row: Source, column: str, why: NoTick, connections: Sequence[Connection], gathered: Gathered
+) -> None:
     gathered.troubles.append(
         Trouble(
             row.place(column),
             f"{column} {why.found}",
             why.remedy,
+            joint=connections[0].joint if connections else "",
+            sides=tuple(each.side for each in connections),
             connections=(row.text("connection"),),
         )
     )

@@ -36,6 +36,7 @@ def test_a_refused_inspection_is_no_inspection(tmp_path):
     assert asked(report) == {"G2": 'inspected "FAIL" tells of a refusal, and is no tick'}
     (finding,) = (each for each in report.findings if "FAIL" in each.message)
     assert "remarks" in finding.clears
+    assert (finding.joint, finding.sides) == ("hull", ("L",))
 
 
 @pytest.mark.parametrize("word", ["NIL", "TODO", "NOT", "OPEN", "N.A", "not yet"])
