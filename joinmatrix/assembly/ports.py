@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     import networkx as nx
 
 Link = Connection | Run
+_NONE = -1  # the number of a port that is not given
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -68,22 +69,31 @@ def ports(assembly: Assembly) -> Ports:
     numbers: defaultdict[str, defaultdict[str, int]] = defaultdict(
         lambda: defaultdict(following.__next__)
     )
-    connections: list[Connection] = []
+    listed, runs = assembly.connections, assembly.runs
+    on = [numbers[each.key.side] for each in listed]
+    written = all_folded([each.from_port for each in listed])
+    opposite = all_folded([each.to_port for each in listed])
+    found = [
+        number[name] if name else _NONE
+        for number, one, other in zip(on, written, opposite, strict=True)
+        for name in (one, other)
+    ]
+    starts, ends = found[::2], found[1::2]
+    connections: Sequence[Connection] = listed
     loose: list[tuple[Connection, int]] = []
-    found: list[int] = []  # start and end of each link in turn
-
-    written = [each.from_port for each in assembly.connections]
-    opposite = [each.to_port for each in assembly.connections]
-    folds = zip(all_folded(written), all_folded(opposite), strict=True)
-    for connection, (one, other) in zip(assembly.connections, folds, strict=True):
-        number = numbers[connection.key.side]
-        if one and other:
-            found += (number[one], number[other])
-            connections.append(connection)
-        elif one or other:
-            loose.append((connection, number[one or other]))
-    for (one, side), (other, opposite_side), *_ in assembly.runs:
-        found += (numbers[side][one], numbers[opposite_side][other])
+    if _NONE in starts or _NONE in ends:
+        connected = list(zip(listed, starts, ends, strict=True))
+        both = [each for each in connected if each[1] != _NONE and each[2] != _NONE]
+        connections = [connection for connection, _, _ in both]
+        starts, ends = [start for _, start, _ in both], [end for *_, end in both]
+        loose = [
+            (connection, max(start, end))
+            for connection, start, end in connected
+            if (start == _NONE) != (end == _NONE)
+        ]
+    found = [numbers[side][name] for run in runs for name, side in (run.start, run.end)]
+    starts += found[::2]
+    ends += found[1::2]
 
     names = [""] * next(following)
     sides = names.copy()
@@ -92,7 +102,7 @@ def ports(assembly: Assembly) -> Ports:
         of_side.default_factory = None  # a port that is not here gets no number any more
         for name, index in of_side.items():
             names[index], sides[index] = name, side
-    return Ports(names, sides, numbers, connections, assembly.runs, found[::2], found[1::2], loose)
+    return Ports(names, sides, numbers, connections, runs, starts, ends, loose)
 
 
 @lru_cache(maxsize=8)
