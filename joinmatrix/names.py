@@ -16,9 +16,8 @@ from itertools import chain
 _INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff"))
 _SPACES = re.compile(r"\s+")
 _MANY_NAMES, _MANY_QUESTIONS = 400, 200
-_SHORT = (
-    3  # characters of a name in which one slip leaves too little for its likeness to be reckoned
-)
+# Characters of a name in which one slip leaves too little for its likeness to be reckoned.
+_SHORT = 3
 
 
 @lru_cache(maxsize=1 << 16)

@@ -6,7 +6,7 @@ only look a little alike are more likely one forgotten on each side.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from joinmatrix.assembly.model import Connection
 from joinmatrix.names import folded, quoted_list
@@ -16,12 +16,14 @@ from joinmatrix.pairing.groups import (
     How,
     Sign,
     Unit,
+    by_joint,
     by_side,
+    can_join,
     join_by_key,
     may_join,
     open_units,
 )
-from joinmatrix.pairing.likeness import THRESHOLD, Likeness
+from joinmatrix.pairing.likeness import THRESHOLD, Likeness, Likenesses
 from joinmatrix.pairing.places import Places
 from joinmatrix.pairing.tokens import side_words
 
@@ -31,34 +33,18 @@ _MANY = 50  # up to so many on each side every pair is looked at
 _BEST = 12  # beyond, only so many of the best for each
 
 
-def by_likeness(units: Iterable[Unit], unpaired: Iterable[Unit]) -> None:
+def by_likeness(units: Iterable[Unit], unpaired: Iterable[Unit], likes: Likenesses) -> None:
     """Join what is most alike, joint by joint.
 
     units     all there are: they show how the ports of a joint are named
     unpaired  those of them that lack a side
     """
-    open_at = _by_joint(unpaired)
-    joints = {joint: here for joint, here in open_at.items() if can_join(here)}
-    everything = _by_joint(units, joints)
-    likes: dict[tuple[str, ...], Likeness] = {}
+    joints = {joint: here for joint, here in by_joint(unpaired).items() if can_join(here)}
+    everything = by_joint(units, joints)
     for joint, here in joints.items():
         alike = here[0].alike
-        words = side_words(alike)
-        like = likes.setdefault(alike, Likeness(words))
-        members = (member for unit in everything[joint] for member in unit.members)
-        _join(here, Places(members, words, like), like)
-
-
-def _by_joint(
-    units: Iterable[Unit], joints: Container[str] | None = None
-) -> defaultdict[str, list[Unit]]:
-    found: defaultdict[str, list[Unit]] = defaultdict(list)
-    for unit in units:
-        if unit.members:
-            joint_key = unit.members[0].joint_key
-            if joints is None or joint_key in joints:
-                found[joint_key].append(unit)
-    return found
+        members = [member for unit in everything[joint] for member in unit.members]
+        _join(here, Places(members, side_words(alike), likes[alike]), likes[alike])
 
 
 def _join(here: Sequence[Unit], places: Places, like: Likeness) -> None:
@@ -80,11 +66,6 @@ def _join(here: Sequence[Unit], places: Places, like: Likeness) -> None:
 
 def _not_apart(places: Places) -> Fits:
     return lambda one, other: not places.apart(one, other)
-
-
-def can_join(units: Iterable[Unit]) -> bool:
-    """Whether any two of the units can be counterparts: there are some on different sides."""
-    return len({member.key.side for unit in units for member in unit.members}) > 1
 
 
 def _by_plain_id(units: Iterable[Unit], like: Likeness) -> Iterator[tuple[object, Unit]]:

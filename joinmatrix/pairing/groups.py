@@ -1,7 +1,7 @@
 """Connections that belong together: while they are being found, and once they are."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -125,6 +125,27 @@ class Unit:
 def open_units(units: Iterable[Unit]) -> list[Unit]:
     """Those that still lack a side."""
     return [unit for unit in units if unit.lacking]
+
+
+def by_joint(
+    units: Iterable[Unit], joints: Container[str] | None = None
+) -> Mapping[str, list[Unit]]:
+    """The units by the folded names of their joints.
+
+    joints  the joints that are asked about; by default all
+    """
+    found: defaultdict[str, list[Unit]] = defaultdict(list)
+    for unit in units:
+        if unit.members:
+            joint_key = unit.members[0].joint_key
+            if joints is None or joint_key in joints:
+                found[joint_key].append(unit)
+    return found
+
+
+def can_join(units: Iterable[Unit]) -> bool:
+    """Whether any two of the units can be counterparts: there are some on different sides."""
+    return len({member.key.side for unit in units for member in unit.members}) > 1
 
 
 Member = tuple[Unit, Connection]

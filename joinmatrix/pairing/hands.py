@@ -14,17 +14,17 @@ from typing import NamedTuple
 from joinmatrix.assembly.model import Connection
 from joinmatrix.names import all_folded, folded
 from joinmatrix.pairing.groups import How, Member, Sign, Unit, by_side, join_by_key, open_units
-from joinmatrix.pairing.likeness import Likeness
+from joinmatrix.pairing.likeness import Likenesses
 from joinmatrix.pairing.tokens import OWN, SideWords, side_words
 
 _LAST_NUMBERS = re.compile(r"^(?:(.*?)(\d{1,18})([^\d\n]*)|.*)$", re.MULTILINE)
 
 
-def by_handed_parts(units: Sequence[Unit]) -> None:
+def by_handed_parts(units: Sequence[Unit], likes: Likenesses) -> None:
     """Join connections whose part numbers are those of two opposite hands."""
     for alike, sides in by_side(units):
         words = side_words(alike)
-        may_pair = Likeness(words).may_pair
+        may_pair = likes[alike].may_pair
         things = list(_things(sides, words))
         if join_by_key(_swapped(things), Sign(How.HANDED_PARTS, _why_swapped), may_pair):
             lacking = set(open_units(units))

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from joinmatrix.assembly.model import Connection
 from joinmatrix.names import all_folded, folded
-from joinmatrix.pairing.tokens import OWN, SideWords, words_of, words_of_lines
+from joinmatrix.pairing.tokens import OWN, SideWords, side_words, words_of, words_of_lines
 
 # How much each column says about two connections being counterparts.
 _WEIGHTS = {
@@ -67,8 +67,10 @@ class Likeness:
         """See many texts of one side at once, which costs less than one by one."""
         seen = self._seen
         new = [text for text in dict.fromkeys(texts) if (text, side) not in seen]
+        if not new:
+            return
         marked = self._words.marked_text("\n".join(all_folded(new)), side)
-        for text, words in zip(new, words_of_lines(marked.replace(OWN, " ")), strict=bool(new)):
+        for text, words in zip(new, words_of_lines(marked.replace(OWN, " ")), strict=True):
             seen[text, side] = words
 
     def profile(self, member: Connection) -> tuple[object, ...]:
@@ -138,6 +140,14 @@ class Likeness:
                 str(one[index]), one.key.side, str(other[index]), other.key.side
             ) == 1.0
         ]  # fmt: skip
+
+
+class Likenesses(dict[tuple[str, ...], Likeness]):
+    """The likeness of each set of alike sides, made when it is asked for; what it saw is kept."""
+
+    def __missing__(self, alike: tuple[str, ...]) -> Likeness:
+        self[alike] = Likeness(side_words(alike))
+        return self[alike]
 
 
 @lru_cache(maxsize=1 << 16)

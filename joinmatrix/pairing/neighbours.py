@@ -7,15 +7,26 @@ side is taken first, as it has seen the most.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Run
 from joinmatrix.assembly.ports import ports
-from joinmatrix.names import all_folded, folded
-from joinmatrix.pairing.groups import Fits, How, Sign, Unit, join_by_key, open_units
-from joinmatrix.pairing.likeness import Likeness
+from joinmatrix.names import folded
+from joinmatrix.pairing.groups import (
+    Fits,
+    How,
+    Member,
+    Sign,
+    Unit,
+    by_joint,
+    can_join,
+    join_by_key,
+    open_units,
+)
+from joinmatrix.pairing.likeness import Likeness, Likenesses
+from joinmatrix.pairing.places import Ends, both_ends, places_of
 from joinmatrix.pairing.tokens import side_words
 
 _FARTHEST = 5  # runs and connections beyond a port
@@ -38,7 +49,9 @@ class _Way(NamedTuple):
     told: str
 
 
-def by_route(assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit]) -> None:
+def by_route(
+    assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit], likes: Likenesses
+) -> None:
     """Join connections that have the same place in the routes of their sides.
 
     units     all there are: those that are paired show the place of their neighbours
@@ -47,10 +60,6 @@ def by_route(assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit]
     unpaired = _joinable(unit for unit in unpaired if _has_port(unit))
     if not unpaired:
         return
-    likes: dict[tuple[str, ...], Likeness] = {}
-    for unit in unpaired:
-        if unit.alike not in likes:
-            likes[unit.alike] = Likeness(side_words(unit.alike))
 
     def fits(one: Connection, other: Connection) -> bool:
         return like_of[one.joint_key].may_pair(one, other)
@@ -61,7 +70,7 @@ def by_route(assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit]
         return like_of[one.joint_key].may_serve_one_thing(one, other)
 
     # At the same two ports a line of another type is still the counterpart.
-    for ends, fit in ((_both_ends, may_serve_one_thing), (_from_end, fits), (_to_end, fits)):
+    for ends, fit in ((both_ends, may_serve_one_thing), (_from_end, fits), (_to_end, fits)):
         keyed = _by_port_names(unpaired, ends)
         if join_by_key(keyed, Sign(How.ROUTE, _why_port_names), fit):
             unpaired = _joinable(unpaired)
@@ -76,7 +85,7 @@ def by_route(assembly: Assembly, units: Sequence[Unit], unpaired: Sequence[Unit]
 def by_same_ports(unpaired: Sequence[Unit]) -> None:
     """Join what nothing else has paired and what is between ports of the same names."""
     unpaired = _joinable(unit for unit in unpaired if _has_port(unit))
-    join_by_key(_by_port_names(unpaired, _both_ends), Sign(How.ROUTE, _why_port_names))
+    join_by_key(_by_port_names(unpaired, both_ends), Sign(How.ROUTE, _why_port_names))
 
 
 def _has_port(unit: Unit) -> bool:
@@ -85,25 +94,11 @@ def _has_port(unit: Unit) -> bool:
 
 def _joinable(units: Iterable[Unit]) -> list[Unit]:
     """The open units of joints where more than one side has some."""
-    by_joint: defaultdict[str, list[Unit]] = defaultdict(list)
-    for unit in open_units(units):
-        by_joint[unit.members[0].joint_key].append(unit)
-    return [
-        unit
-        for some in by_joint.values()
-        if len({member.key.side for each in some for member in each.members}) > 1
-        for unit in some
-    ]
+    joints = by_joint(open_units(units)).values()
+    return [unit for here in joints if can_join(here) for unit in here]
 
 
 # --- the ports themselves ----------------------------------------------------------------------
-
-_Ends = Callable[[Connection], tuple[str, str]]
-
-
-def _both_ends(member: Connection) -> tuple[str, str]:
-    both = member.from_port and member.to_port
-    return (member.from_port, member.to_port) if both else ("", "")
 
 
 def _from_end(member: Connection) -> tuple[str, str]:
@@ -114,21 +109,17 @@ def _to_end(member: Connection) -> tuple[str, str]:
     return ("", member.to_port)
 
 
-def _by_port_names(units: Iterable[Unit], ends: _Ends) -> Iterator[tuple[object, Unit]]:
+def _by_port_names(units: Iterable[Unit], ends: Ends) -> Iterator[tuple[object, Unit]]:
     """The units by joint and the names of their ports without the words for their side."""
-    places: defaultdict[tuple[tuple[str, ...], str], tuple[list[tuple[str, Unit]], list[str]]]
-    places = defaultdict(lambda: ([], []))
+    having: defaultdict[tuple[tuple[str, ...], str], list[Member]] = defaultdict(list)
     for unit in units:
         for member in unit.members:
-            start, end = ends(member)
-            if start or end:
-                owners, names = places[unit.alike, member.key.side]
-                owners.append((member.joint_key, unit))
-                names += (start, end)
-    for (alike, side), (owners, names) in places.items():
-        marked = iter(side_words(alike).marked(all_folded(names), side))
-        for (joint_key, unit), start, end in zip(owners, marked, marked, strict=True):
-            yield (joint_key, start, end), unit
+            if any(ends(member)):
+                having[unit.alike, member.key.side].append((unit, member))
+    for (alike, side), here in having.items():
+        places = places_of([member for _, member in here], ends, side_words(alike), side)
+        for (unit, member), place in zip(here, places, strict=True):
+            yield (member.joint_key, *place), unit
 
 
 def _why_port_names(members: Sequence[Connection]) -> str:

@@ -13,6 +13,7 @@ from joinmatrix.pairing.alike import by_likeness
 from joinmatrix.pairing.groups import Group, How, Unit, open_units
 from joinmatrix.pairing.hands import by_handed_parts
 from joinmatrix.pairing.ids import by_same_id, by_swapped_id
+from joinmatrix.pairing.likeness import Likenesses
 from joinmatrix.pairing.neighbours import by_route, by_same_ports
 
 
@@ -22,17 +23,18 @@ def groups(assembly: Assembly) -> tuple[Group, ...]:
 
     Connections on no alike side (the centre line) are in no group.
     """
+    likes = Likenesses()
     units: list[Unit] = []
     unpaired: list[Unit] = []
     for alike, connections in _on_alike_sides(assembly):
         # All that one joint needs is done at once, while the computer has it at hand.
         here = by_same_id(connections, alike)
         by_swapped_id(open_units(here))
-        by_handed_parts(open_units(here))
+        by_handed_parts(open_units(here), likes)
         units += here
         unpaired += open_units(here)
-    by_route(assembly, units, unpaired)
-    by_likeness(units, open_units(unpaired))
+    by_route(assembly, units, unpaired, likes)
+    by_likeness(units, open_units(unpaired), likes)
     by_same_ports(open_units(unpaired))
     return tuple(unit.group() for unit in units if unit.members)
 

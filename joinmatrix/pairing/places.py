@@ -5,7 +5,7 @@ counterparts, however alike they look: one of each is missing on the other side.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Sequence
 from functools import cached_property
 
 from joinmatrix.assembly.model import Connection, Key
@@ -13,7 +13,23 @@ from joinmatrix.names import all_folded
 from joinmatrix.pairing.likeness import Likeness
 from joinmatrix.pairing.tokens import SideWords
 
-_Place = tuple[str, str]
+Place = tuple[str, str]
+Ends = Callable[[Connection], tuple[str, str]]
+
+
+def both_ends(member: Connection) -> tuple[str, str]:
+    """The two ports of a connection, as written; blank where one is not given."""
+    both = member.from_port and member.to_port
+    return (member.from_port, member.to_port) if both else ("", "")
+
+
+def places_of(
+    members: Sequence[Connection], ends: Ends, words: SideWords, side: str
+) -> list[Place]:
+    """The ports of connections of one side, folded, without the words for that side."""
+    names = [name for member in members for name in ends(member)]
+    marked = words.marked(all_folded(names), side)
+    return list(zip(marked[::2], marked[1::2], strict=True))
 
 
 class Places:
@@ -22,30 +38,28 @@ class Places:
     members  all on the alike sides of the joint, paired or not
     """
 
-    def __init__(self, members: Iterable[Connection], words: SideWords, like: Likeness) -> None:
-        self._members = tuple(members)
+    def __init__(self, members: Sequence[Connection], words: SideWords, like: Likeness) -> None:
+        self._members = members
         self._words = words
         self._like = like
 
     @cached_property
-    def _of(self) -> dict[Key, _Place]:
+    def _of(self) -> dict[Key, Place]:
         """The two ports of each connection, without the words for their own side."""
         of_side: defaultdict[str, list[Connection]] = defaultdict(list)
         for member in self._members:
             if member.from_port and member.to_port:
                 of_side[member.key.side].append(member)
-        places: dict[Key, _Place] = {}
+        places: dict[Key, Place] = {}
         for side, here in of_side.items():
-            names = [name for each in here for name in (each.from_port, each.to_port)]
-            marked = self._words.marked(all_folded(names), side)
-            for each, start, end in zip(here, marked[::2], marked[1::2], strict=True):
-                places[each.key] = (start, end)
+            found = places_of(here, both_ends, self._words, side)
+            places.update(zip([member.key for member in here], found, strict=True))
         return places
 
     @cached_property
     def named_alike(self) -> bool:
         """Whether half of the places of one side are places of another side too."""
-        sides: defaultdict[str, set[_Place]] = defaultdict(set)
+        sides: defaultdict[str, set[Place]] = defaultdict(set)
         for key, place in self._of.items():
             sides[key.side].add(place)
         on = Counter(place for places in sides.values() for place in places)
