@@ -9,8 +9,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from joinmatrix.assembly.model import Assembly, Connection, Key
-from joinmatrix.pairing.likeness import Likeness
-from joinmatrix.pairing.tokens import side_words
+from joinmatrix.pairing.likeness import Likenesses
 
 _FARTHEST = 12  # links; no real route is longer, and a loop would never end
 _FORKS = 12  # a port with more on it is an earthing point or the like
@@ -43,12 +42,11 @@ class Beyond(NamedTuple):
 @lru_cache(maxsize=8)
 def _links(assembly: Assembly) -> dict[Key, list[_Link]]:
     alike = {side: sides for sides in assembly.alike.values() for side in sides}
-    likes = {sides: Likeness(side_words(sides)) for sides in alike.values()}
+    likes = Likenesses()
     links: defaultdict[Key, list[_Link]] = defaultdict(list)
 
     def add(start: Key, end: Key, said: str) -> None:
-        like = likes.get(alike.get(start.side, ("L", "R"))) or next(iter(likes.values()))
-        seen = like.seen(said, start.side)
+        seen = likes[alike.get(start.side, ("L", "R"))].seen(said, start.side)
         links[start].append(_Link(end, said, seen))
         links[end].append(_Link(start, said, seen))
 
