@@ -1,6 +1,6 @@
 """Styles of an .ods that make a number look like another, or strike text out."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 CELL, PARAGRAPH, SPAN = "table-cell", "paragraph", "text"
@@ -28,19 +28,23 @@ class OpenStyles:
 
     def __init__(self) -> None:
         self.style: Style | None = None
-        self._looks = _Looks()
         self._parents: dict[Style, Style] = {}
-        self._lines: dict[Style, bool] = {}
+        self._lines: dict[Style, bool] = {}  # whether a style draws a line through its text
+        self._formats: dict[Style, str] = {}  # style -> its number format
+        self._numbers = _NumberFormats()
+        self._looks: dict[str, str] = {}
 
     def start(self, name: str, attributes: Mapping[str, str]) -> None:
         """Take what an element says of a style."""
-        self._looks.start(name, attributes)
+        self._numbers.start(name, attributes)
         if name in _STYLES:
             family = attributes.get("style:family", "")
             self.style = Style(family, attributes.get("style:name", ""))
             self._lines.pop(self.style, None)
             parent = attributes.get("style:parent-style-name", "")
             self._parents[self.style] = Style(family, parent)
+            if name == "style:style":
+                self._formats[self.style] = attributes.get("style:data-style-name", "")
         elif name == "style:text-properties" and self.style is not None:
             drawn, kind = (attributes.get(f"style:{each}", "") for each in _LINE)
             if drawn or kind:
@@ -53,7 +57,12 @@ class OpenStyles:
 
     def look(self, style: str) -> str:
         """How a cell of a style shows a number ("a fraction"), where that is not its value."""
-        return self._looks.look(style)
+        if style not in self._looks:
+            chain = self._chain(Style(CELL, style))
+            found = (self._formats[each] for each in chain if self._formats.get(each))
+            number_format = next(found, "")
+            self._looks[style] = self._numbers.look(number_format) if number_format else ""
+        return self._looks[style]
 
     def struck(self) -> frozenset[Style]:
         """The styles that strike text out."""
@@ -62,21 +71,23 @@ class OpenStyles:
         return frozenset(filter(self._is_struck, self._parents))
 
     def _is_struck(self, style: Style) -> bool:
+        return next(
+            (self._lines[each] for each in self._chain(style) if each in self._lines), False
+        )
+
+    def _chain(self, style: Style) -> Iterator[Style]:
+        """A style and those that it is made from, down to what holds where none is named."""
         for _ in range(_MOST_PARENTS):
-            if style in self._lines:
-                return self._lines[style]
+            yield style
             style = self._parents.get(style, Style(style.family, ""))
-        return False
 
 
-class _Looks:
-    """The formats of numbers, and which style of cells has which."""
+class _NumberFormats:
+    """How the formats of numbers show them, gathered in the same way."""
 
     def __init__(self) -> None:
         self._looks: dict[str, str] = {}  # number format -> how it shows a number
         self._branches: dict[str, str] = {}  # number format -> the one for numbers above zero
-        self._cells: dict[str, tuple[str, str]] = {}  # style -> its format, and its parent
-        self._known: dict[str, str] = {}
         self._format = ""  # the number format that is gathered
 
     def start(self, name: str, attributes: Mapping[str, str]) -> None:
@@ -87,11 +98,6 @@ class _Looks:
             self._branches.pop(self._format, None)
         elif name == "style:style":
             self._format = ""
-            if attributes.get("style:family") == "table-cell":
-                self._cells[attributes.get("style:name", "")] = (
-                    attributes.get("style:data-style-name", ""),
-                    attributes.get("style:parent-style-name", ""),
-                )
         elif not self._format:
             return
         elif name == "number:number":
@@ -104,18 +110,8 @@ class _Looks:
         elif name == "style:map":
             self._branches.setdefault(self._format, attributes.get("style:apply-style-name", ""))
 
-    def look(self, style: str) -> str:
-        if style not in self._known:
-            self._known[style] = self._worked_out(style)
-        return self._known[style]
-
-    def _worked_out(self, style: str) -> str:
-        for _ in range(_MOST_PARENTS):
-            number_format, parent = self._cells.get(style, ("", ""))
-            if number_format:
-                return self._looks.get(self._branches.get(number_format, number_format), "")
-            style = parent
-        return ""
+    def look(self, number_format: str) -> str:
+        return self._looks.get(self._branches.get(number_format, number_format), "")
 
 
 def _zeros(attributes: Mapping[str, str]) -> str:
