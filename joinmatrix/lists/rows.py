@@ -228,7 +228,7 @@ def _totals(work: ListWork) -> list[int]:
     """Rows called a total that are mostly blank: a count may stand under any heading."""
     names = work.cells["connection"]
     called = {text for text in set(names) if _is_total(text)}
-    describing = [work.cells[name] for name in ("joint", "side", "type") if name in work.cells]
+    describing = _describing(work)
     return [
         at
         for at, text in enumerate(names if called else ())
@@ -239,13 +239,14 @@ def _totals(work: ListWork) -> list[int]:
     ]
 
 
+def _describing(work: ListWork) -> list[Sequence[str]]:
+    """The columns that say what a connection is, of those that the list has."""
+    return [work.cells[name] for name in ("joint", "side", "type") if name in work.cells]
+
+
 def _bare(work: ListWork) -> set[int]:
     """Rows of connections that have neither joint nor side nor type in a column."""
-    blank = [
-        {at for at, text in enumerate(work.cells[name]) if not text}
-        for name in ("joint", "side", "type")
-        if name in work.cells
-    ]
+    blank = [{at for at, text in enumerate(texts) if not text} for texts in _describing(work)]
     return set.intersection(*blank) - work.aside.keys() - work.blank if blank else set()
 
 
