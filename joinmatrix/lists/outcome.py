@@ -39,7 +39,7 @@ from joinmatrix.lists.table import (
 from joinmatrix.lists.ticks import tick
 from joinmatrix.lists.unread_marks import report_unread_marks
 from joinmatrix.lists.values import texts
-from joinmatrix.lists.work import MOST_TROUBLES, NOBODY_KNOWS, ListWork
+from joinmatrix.lists.work import NOBODY_KNOWS, ListWork
 from joinmatrix.names import folded, quoted_list
 from joinmatrix.place import Place, column_letters
 
@@ -94,15 +94,10 @@ def _report_unreadable(work: ListWork) -> None:
     """A trouble for each cell that could not be read; the first fifty of a sort singly."""
     troubles: list[Trouble] = []
     for meaning, column, bad, remedy, holds in work.unreadable:
-        ordered = sorted((at, why) for at, why in bad.items() if at not in work.harmless)
-        for at, why in ordered[:MOST_TROUBLES]:
-            trouble = Trouble(work.place(at, column), f"{meaning}: {why}", remedy, holds)
-            troubles.append(work.about(at, trouble))
-        if rest := ordered[MOST_TROUBLES:]:
-            last = work.rows[rest[-1][0]]
-            more = f"{meaning}: {len(rest):,} more cells like those above, down to row {last}"
-            place = work.place(rest[0][0], column)
-            troubles.append(Trouble(place, more, remedy, holds))
+        told = sorted((at, why) for at, why in bad.items() if at not in work.harmless)
+        troubles += work.troubles_at(
+            column, told, remedy, what="cells", meaning=meaning, holds=holds
+        )
     work.troubles.extend(sorted(troubles, key=lambda each: each.place))
 
 

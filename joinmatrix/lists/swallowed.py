@@ -9,7 +9,6 @@ hold, they were rows. So is a line that has other separators than the headings h
 import re
 from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import islice
 
 from joinmatrix.lists.found import Found
 from joinmatrix.lists.grid import Grid, Value
@@ -18,7 +17,7 @@ from joinmatrix.lists.separators import SEPARATORS, named
 from joinmatrix.lists.settings import Settings
 from joinmatrix.lists.table import Trouble
 from joinmatrix.lists.values import all_text
-from joinmatrix.lists.work import MOST_TROUBLES, ListWork
+from joinmatrix.lists.work import ListWork
 
 _BREAK = re.compile(r"\r\n|\r|\n")
 _LONGEST_SHOWN = 60
@@ -57,7 +56,7 @@ def report_joined(work: ListWork) -> None:
         bad = {
             at: found for at, found in cells.items() if widths[at] < wanted and at not in work.aside
         }
-        _report(work, column, bad, _REMEDY)
+        work.troubles += work.troubles_at(column, bad.items(), _REMEDY, what="rows")
         for at in bad:
             work.pass_over(at, f"its cell {work.place(at, column).cell} holds several")
 
@@ -89,7 +88,7 @@ def report_uncut(work: ListWork) -> None:
         cells = work.where(column, _cut_by(work, column, mark))
         bad = {at: found for at, found in cells.items() if len(work.filled(at)) == 1}
         remedy = f"separate its cells by {named(work.grid.separator)}, as the headings are"
-        _report(work, column, bad, remedy)
+        work.troubles += work.troubles_at(column, bad.items(), remedy, what="rows")
         for at in bad:
             work.pass_over(at, f"its cells are separated by {named(mark)}")
 
@@ -105,15 +104,6 @@ def _cut_by(work: ListWork, column: int, mark: str) -> dict[Value, str]:
         for text in texts
         if isinstance(text, str) and mark in text and _is_row(text.split(mark), known)
     }
-
-
-def _report(work: ListWork, column: int, bad: Mapping[int, str], remedy: str) -> None:
-    """A trouble for each of the first fifty rows, and one for all the rest."""
-    for at, found in islice(bad.items(), MOST_TROUBLES):
-        work.troubles.append(work.about(at, Trouble(work.place(at, column), found, remedy)))
-    if rest := list(bad)[MOST_TROUBLES:]:
-        found = f"{len(rest):,} more rows like those above, down to row {work.rows[rest[-1]]}"
-        work.troubles.append(Trouble(work.place(rest[0], column), found, remedy))
 
 
 def _any_holds(texts: Collection[Value], mark: str) -> bool:

@@ -1,6 +1,6 @@
 """One list while it is read: what the steps in `cells`, `rows` and `outcome` share."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -105,6 +105,32 @@ class ListWork:
             stages=tuple(filter(None, (said.get("stage", ""),))),
             items=tuple(filter(None, (said.get("item") or said.get("temporary item", ""),))),
         )
+
+    def troubles_at(
+        self,
+        column: int,
+        bad: Iterable[tuple[int, str]],
+        remedy: str,
+        *,
+        what: str,
+        meaning: str = "",
+        holds: bool = True,
+    ) -> Iterator[Trouble]:
+        """A trouble for each of the first fifty cells, and one for all the rest.
+
+        bad      row index and what is wrong, in row order
+        what     "cells" or "rows"
+        meaning  the column that is named in front, if any
+        """
+        named = f"{meaning}: " if meaning else ""
+        ordered = list(bad)
+        for at, why in ordered[:MOST_TROUBLES]:
+            trouble = Trouble(self.place(at, column), f"{named}{why}", remedy, holds)
+            yield self.about(at, trouble)
+        if rest := [at for at, _ in ordered[MOST_TROUBLES:]]:
+            last = self.rows[rest[-1]]
+            more = f"{named}{len(rest):,} more {what} like those above, down to row {last}"
+            yield Trouble(self.place(rest[0], column), more, remedy, holds)
 
     # --- saying
 
